@@ -194,7 +194,8 @@ type Plan struct {
 	HomeLift       bool    `json:"home_lift"`
 	// Ridden: there are legs, and none is on foot.
 	Ridden bool `json:"ridden"`
-	// Of the legs on foot; FootMin is 0 where none is written. The time is by Naismith's rule.
+	// Of the legs on foot; FootMin is 0 where none is written. The time is the forecast's, as fast as the slowest
+	// walker under their load; of a leg that the plan does not reach, that by Naismith's rule.
 	FootMM  int64 `json:"foot_mm"`
 	FootMin int64 `json:"foot_min"`
 }

@@ -319,6 +319,7 @@ type Food struct {
 	Protein       Opt[unit.Mass]
 	NetMass       Opt[unit.Mass] // without packaging; unset: the item's mass
 	CookWater     unit.Volume
+	CookWritten   bool // water or minutes to prepare it are written, if only as none
 	CookMinutes   unit.Duration
 	Cook          bool   // must be cooked, or have hot water poured on it
 	For           string // key of the person or animal it is meant for; "": everyone

@@ -833,6 +833,7 @@ func (e entry) food() kit.Food {
 	}
 	_, f.AllergensSet = e.get("allergens")
 	f.Cook = f.CookWater > 0 || f.CookMinutes > 0
+	f.CookWritten = e.has("cookWater") || e.has("cookTime")
 	if salt := e.mass("salt"); salt.Set {
 		if f.Sodium.Set {
 			e.r.fault("input/conflict", e.at("salt"), "both sodium and salt are written; keep the one on the label")

@@ -137,10 +137,15 @@ func (r *reader) ofBody(spot, no string, key *string, there []string, write [2]s
 		r.fault("input/reference", spot, "%s %q; write it under %s%s%s", no, *key, write[0], cmp.Or(PlainName(*key), "tablets"), write[1])
 		return
 	}
-	if *key != "" && !slices.Contains(there, *key) {
-		r.fault("input/reference", spot, "%s", words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are"))
-		r.near(key, there)
+	if *key == "" || slices.Contains(there, *key) {
+		return
 	}
+	text := words.Suggest(fmt.Sprintf("%s %q", no, *key), *key, there, "there are")
+	if plain := PlainName(*key); words.Near(*key, there) == "" && plain != "" {
+		text += "; or write it under " + write[0] + plain + write[1]
+	}
+	r.fault("input/reference", spot, "%s", text)
+	r.near(key, there)
 }
 
 // medication is how the entry of a medication begins and ends.

@@ -82,9 +82,11 @@ func (m *measurer) endurance(o Options) {
 			Inputs: facts.Listed([]facts.Input{{ID: x.ID + "/load", Amount: facts.AmountOf(kinds.QuantityMass, unit.Mass(b.FirstMG*1000))}}),
 		})
 	}
+	m.f.Plan.FootMin = 0
 	for i, l := range res.Legs {
 		p := &m.f.Plan.Legs[i]
 		p.Arrives, p.BeginHour, p.EndHour, p.OnFootMin = l.End != forecast.Never, int64(l.Begin), int64(l.End), l.WalkMin
+		m.f.Plan.FootMin += max(p.WalkMin, p.OnFootMin) // a leg that the plan does not reach has the rule's time alone
 	}
 }
 
@@ -416,7 +418,7 @@ func (m *measurer) what(in *forecast.Input, index map[string]int) {
 			n := t.count
 			f := forecast.Food{
 				ID: t.id, Carrier: carrier, For: at(m.idOf(fd.For), forecast.Everybody), EnergyJ: int64(fd.Energy) * n, SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(),
-				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: cooked(fd), Opened: it.Opened.Set,
+				NetMG: t.dry.Milligrams(), CookML: (fd.CookWater * unit.Volume(n)).Millilitres(), Cook: t.cooked(), Opened: it.Opened.Set,
 			}
 			f.Past = m.past(it)
 			if fd.NetMass.Set {

@@ -5,10 +5,37 @@ import (
 	"kitmuster/lint/kinds"
 	"kitmuster/lint/kit"
 	"kitmuster/lint/unit"
+	"kitmuster/lint/vocabulary"
 )
 
-// cooked reports whether a food must be prepared with heat or water.
-func cooked(fd *kit.Food) bool { return fd.Cook || fd.CookWater > 0 || fd.CookMinutes > 0 }
+// cooked reports whether the food in a thing must be prepared with heat or water: as it is written, or by its name where nothing is.
+func (t *thing) cooked() bool {
+	fd := &t.it.Food.Value
+	return fd.Cook || fd.CookWater > 0 || fd.CookMinutes > 0 || t.raw
+}
+
+// rawFoods finds the things that are rice, pasta and the like by their names, and of which nothing is written on cooking.
+func (m *measurer) rawFoods() {
+	var names, keys []string
+	var foods []*kit.Item
+	for i := range m.h.Packs {
+		for j := range m.h.Packs[i].Compartments {
+			items := m.h.Packs[i].Compartments[j].Items
+			for k := range items {
+				it := &items[k]
+				if fd := &it.Food.Value; it.Food.Set && !fd.CookWritten && !fd.Cook && fd.CookWater == 0 && !fd.Canned && fd.For == "" {
+					names, keys, foods = append(names, it.Name), append(keys, it.Key), append(foods, it)
+				}
+			}
+		}
+	}
+	m.raw = map[*kit.Item]bool{}
+	for i, g := range vocabulary.Guesses(names, keys, nil, nil) {
+		if g.Raw && g.Sure {
+			m.raw[foods[i]] = true
+		}
+	}
+}
 
 // food measures what is eaten of an item, and returns the mass of one of it
 // that is left in the base mass: its packaging.
@@ -27,7 +54,7 @@ func (m *measurer) food(t *thing, eachDry unit.Mass) unit.Mass {
 		t.eater = b.key
 	} else {
 		t.amounts[sumFoodEnergy], t.least[sumFoodEnergy] = energy, fd.EnergyUnknown && n > 0
-		if !cooked(fd) {
+		if !t.cooked() {
 			t.amounts[sumNoCook], t.least[sumNoCook] = energy, t.least[sumFoodEnergy]
 		}
 		if m.past(t.it) {

@@ -54,7 +54,7 @@ func (m *measurer) stores(t *thing) {
 			For: m.idOf(fd.For), ForAnimal: t.eater != "", EnergyJ: int64(fd.Energy) * n, EnergyKnown: !fd.EnergyUnknown,
 			MassMG: t.dry.Milligrams(), NetMassMG: net.Milligrams(), NetKnown: fd.NetMass.Set, MassKnown: !t.unknown || fd.NetMass.Set,
 			SodiumMG: (fd.Sodium.Value * unit.Mass(n)).Milligrams(), SodiumKnown: fd.Sodium.Set, ProteinMG: (fd.Protein.Value * unit.Mass(n)).Milligrams(),
-			Cook: cooked(fd), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
+			Cook: t.cooked(), CookWaterML: (fd.CookWater * unit.Volume(n)).Millilitres(), CookMin: fd.CookMinutes.Minutes(), Canned: fd.Canned, Opens: !closed(t, m.house),
 			Allergens: sorted(fd.Allergens), AllergensKnown: fd.AllergensSet, Suits: sorted(fd.Suits), Harms: sorted(fd.Harms), Formula: fd.Formula, DrinkML: drink, Dated: dated(it), LastMinute: it.LastMinute,
 		})
 	}

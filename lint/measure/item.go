@@ -60,6 +60,7 @@ type thing struct {
 	method     string
 	treats     unit.Volume
 	endless    bool   // no end of treats is stated
+	raw        bool   // food that is cooked by its name alone
 	eater      string // key of the animal that the food is meant for, or ""
 }
 
@@ -74,7 +75,7 @@ func (m *measurer) item(it *kit.Item, at place) {
 	m.things = append(m.things, thing{it: it, place: at, id: it.Spot, name: it.Name, count: max(0, it.Count)})
 	t := &m.things[len(m.things)-1]
 	n := t.count
-	t.quickSelf = it.QuickShed
+	t.quickSelf, t.raw = it.QuickShed, m.raw[it]
 	t.weighed = !it.MassUnknown && !it.Estimated && (it.Weighed.Set || m.h.Record.Weighed.Set)
 	t.waterproof = it.Waterproof || at.waterproof
 

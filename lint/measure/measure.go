@@ -51,6 +51,7 @@ func Forecast(h *kit.Household, o Options) (*facts.Facts, *facts.Ledger, *foreca
 func measure(h *kit.Household, o Options) *measurer {
 	m := &measurer{h: planned(h, o.On), on: o.On, f: &facts.Facts{}, l: &facts.Ledger{}}
 	m.f.Audit = facts.Audit{On: o.On.String(), OnDay: int64(o.On), Units: cmp.Or(o.Units, h.Units, unit.Metric)}
+	m.rawFoods()
 	m.collect()
 	m.plan(o.Season)
 	m.carriage()
@@ -88,6 +89,7 @@ type measurer struct {
 	firstBy   map[string]*kit.Leg // the first leg by each vehicle
 	walks     []*kit.Leg          // the last leg on foot beside each vehicle, and with none
 	borneBy   []carried           // as the household's animals
+	raw       map[*kit.Item]bool  // food that is cooked by its name alone
 	cycled    bool                // a leg is ridden on a bicycle
 	hot       bool                // the season's days are hot enough to count sweat
 	walkMS    int64               // of all legs, milliseconds

@@ -194,7 +194,7 @@ func (m *measurer) route(p *kit.Plan, f *facts.Plan) {
 		m.l.Add(facts.Posting{ID: l.Spot + "/climb", What: "climb of " + what, Of: l.Key, Amount: facts.AmountOf(kinds.QuantityLength, l.Climb)})
 	}
 	f.DistanceMM, f.ClimbMM = distance.Millimetres(), climb.Millimetres()
-	f.FootMM, f.FootMin = foot.Millimetres(), minutes(m.walkMS).Minutes()
+	f.FootMM = foot.Millimetres()
 	m.l.Add(facts.Posting{ID: "plan/legs", What: "the route", Amount: facts.AmountOf(kinds.QuantityLength, distance)})
 	f.WaterSaid = p.WaterSaid
 	f.Sources = make([]facts.Source, 0, len(p.WaterSources))

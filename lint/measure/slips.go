@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/kinds"
@@ -128,6 +129,12 @@ func (m *measurer) unsaid(things []*thing) {
 			if g.Several && t.it.Uncounted {
 				count, ask = manyPieces, append(ask, "how many there are is not recorded: write count")
 			}
+			if strings.HasPrefix(g.Write, "medicine:") {
+				var known bool
+				if g.Write, known = m.takenAs(t, g.Write); !known {
+					ask = append(ask, "under who takes it, write medications: "+t.it.Key+": asNeeded: true, or perDay: 1 where it is taken every day")
+				}
+			}
 			may := g.May
 			if !g.Sure {
 				may, ask = []string{}, append(ask, "until then it counts for nothing, as such a name may mean something else")
@@ -142,6 +149,38 @@ func (m *measurer) unsaid(things []*thing) {
 	}
 	slices.SortFunc(f.Unrecorded, func(a, b facts.Unrecorded) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(f.Idle, func(a, b facts.Named) int { return cmp.Compare(a.ID, b.ID) })
+}
+
+// takenAs fills in whose medicine a thing is and which: a medication with which its name shares a word, else one of the thing's
+// own key. known: it is written as a medication.
+func (m *measurer) takenAs(t *thing, write string) (filled string, known bool) {
+	person, of := "…", t.it.Key
+	find := func(key string, meds []kit.Medication) {
+		for i := range meds {
+			if !known && shareWord(t.name, meds[i].Name) {
+				person, of, known = key, meds[i].Key, true
+			}
+		}
+	}
+	for i := range m.h.People {
+		find(m.h.People[i].Key, m.h.People[i].Medications)
+	}
+	for i := range m.h.Animals {
+		find(m.h.Animals[i].Key, m.h.Animals[i].Medications)
+	}
+	if !known && len(m.h.People) == 1 && len(m.h.Animals) == 0 {
+		person = m.h.People[0].Key
+	}
+	return strings.NewReplacer(`person: "…"`, `person: "`+person+`"`, `of: "…"`, `of: "`+of+`"`).Replace(write), known
+}
+
+// shareWord reports whether two names have a word of more than three letters in common.
+func shareWord(a, b string) bool {
+	split := func(s string) []string {
+		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	}
+	others := split(b)
+	return slices.ContainsFunc(split(a), func(w string) bool { return len(w) > 3 && slices.Contains(others, w) })
 }
 
 // toddlerMonths is the age up to which food for an infant may be a child's: growing-up milk and jars are sold up to three
@@ -241,7 +280,12 @@ func (m *measurer) amountless(t *thing) {
 		add(!it.Insulation.Set, "can/warmth", "comfort temperature", "insulation:"+kind, fmt.Sprintf("insulation: {kind: %q, comfort: \"…\"} with what its label says", kind))
 	}
 	add(kit, "can/first_aid", "list of contents", "first-aid-contents", `firstAid: {plasters: 5, dressings: 2}`)
-	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", m.foodOf(it), `food: energy: "450 kcal"`)
+	food := `food: energy: "450 kcal"`
+	if t.raw {
+		food = `food: {energy: "1750 kcal", cookWater: "1 L", cookTime: "12 min"}, as it is eaten cooked`
+	}
+	add(it.Food.Set && it.Food.Value.EnergyUnknown, "food", "energy", m.foodOf(it), food)
+	add(t.raw && !it.Food.Value.EnergyUnknown, "food", "cooking water", "cook-water", `food: {cookWater: "1 L", cookTime: "12 min"}, or cookTime: "0 min" where it is eaten as it is`)
 	add(it.Container.Set && it.Container.Value.CapacityUnknown, "container", "capacity", "container", `container: capacity: "1 L"`)
 	add(it.Fuel.Set && it.Fuel.Value.MassUnknown, "fuel", "mass of the fuel", "fuel", `fuel: mass: "230 g"`)
 	lamp := slices.ContainsFunc(t.can, func(o offer) bool { return o.name == kinds.CanLight })

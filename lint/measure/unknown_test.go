@@ -291,3 +291,47 @@ func TestCansOpenedByHand(t *testing.T) {
 		}
 	}
 }
+
+// What is suggested for a medicine names the medication that it is by its name, else how to write that someone takes it; what is cooked
+// by its name is not ready to eat.
+func TestMedicineAndRawFoodByName(t *testing.T) {
+	h := kit.Household{
+		Name: "Otter",
+		People: []kit.Person{
+			{Key: "ana", Name: "Ana", Age: years(40), BodyMass: 70 * kilo, Carries: true, Medications: []kit.Medication{{Key: "hay_fever", Name: "hay fever", AsNeeded: true}}},
+			{Key: "ben", Name: "Ben", Age: years(41), BodyMass: 80 * kilo, Carries: true},
+		},
+		Packs: []kit.Pack{{Key: "rust", Name: "rust", Carrier: "ana", Mass: kilo, Compartments: []kit.Compartment{{Key: "main", Name: "main", Reach: "halted", Items: []kit.Item{
+			anItem("hay_fever_tablets", gram), anItem("heart_tablets", gram),
+			anItem("rice", gram, eaten(kit.Food{Energy: kcal})), anItem("pasta", gram, eaten(kit.Food{Energy: kcal, CookWritten: true})), anItem("bar", gram, eaten(kit.Food{Energy: kcal})),
+		}}}}},
+	}
+	said := func(f *facts.Facts) (out []string) {
+		for _, u := range f.Unrecorded {
+			out = append(out, u.Name+": "+u.Write+"; "+u.Ask)
+		}
+		return out
+	}
+	f, _ := Of(spotted(&h), Options{On: audit})
+	want := []string{
+		`hay_fever_tablets: medicine: {person: "ana", of: "hay_fever", doses: 1}; `,
+		`heart_tablets: medicine: {person: "…", of: "heart_tablets", doses: 1}; under who takes it, write medications: heart_tablets: asNeeded: true, or perDay: 1 where it is taken every day`,
+		`rice: food: {cookWater: "1 L", cookTime: "12 min"}, or cookTime: "0 min" where it is eaten as it is; `,
+	}
+	if got := said(f); !slices.Equal(got, want) {
+		t.Errorf("said %q", got)
+	}
+	cooked := map[string]bool{}
+	for _, food := range f.Foods {
+		cooked[food.Name] = food.Cook
+	}
+	if !cooked["rice"] || cooked["pasta"] || cooked["bar"] {
+		t.Errorf("to cook: %v", cooked)
+	}
+	h.People, h.Animals = h.People[1:], nil
+	h.Packs[0].Carrier = "ben"
+	f, _ = Of(spotted(&h), Options{On: audit})
+	if got := said(f); !strings.HasPrefix(got[0], `hay_fever_tablets: medicine: {person: "ben", of: "hay_fever_tablets", doses: 1};`) {
+		t.Errorf("said %q", got)
+	}
+}

@@ -134,7 +134,7 @@ func TestVehicles(t *testing.T) {
 		t.Errorf("the ledger says %+v", e)
 	}
 	legs := f.Plan.Legs
-	if f.Plan.Ridden || f.Plan.FootMM != 3_000_000 || f.Plan.FootMin != 36 || !legs[0].Ridden || legs[0].By != "vehicles/car" || legs[0].RideMin != 6 || legs[0].WalkMin != 0 || legs[1].Ridden || legs[1].RideMin != 0 {
+	if f.Plan.Ridden || f.Plan.FootMM != 3_000_000 || f.Plan.FootMin != 38 || !legs[0].Ridden || legs[0].By != "vehicles/car" || legs[0].RideMin != 6 || legs[0].WalkMin != 0 || legs[1].Ridden || legs[1].RideMin != 0 {
 		t.Errorf("plan %+v", f.Plan)
 	}
 	if legs[0].OnFootMin != 0 || legs[1].OnFootMin == 0 || !legs[0].Arrives || !legs[1].Arrives {

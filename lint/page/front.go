@@ -466,7 +466,7 @@ func (b *book) headline() (answer, way string) {
 		answer += fmt.Sprintf("; %d only partly checked", n.Unjudged)
 	}
 	if n.NotReady == 0 && n.Warnings > 0 && n.Ready == n.Households {
-		return answer, words.Count(n.Warnings, "warning") + " " + map[bool]string{true: "is", false: "are"}[n.Warnings == 1] + " open"
+		return answer + ", " + words.Count(n.Warnings, "warning") + " open", ""
 	}
 	if b.Brief || n.NotReady == 0 {
 		return answer, ""

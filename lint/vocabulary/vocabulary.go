@@ -38,6 +38,8 @@ type Guess struct {
 	May []string
 	// Write is what a family writes in the item to say so, such as `can: signal: "whistle"`; "" where May is empty.
 	Write string
+	// Raw: it is food that is eaten cooked, as rice is.
+	Raw bool
 	// For is whom food is meant for: "infant", "animal", or a species; "" for everyone, and for what is no food. In Write
 	// the key of the one stands as "…".
 	For string
@@ -57,13 +59,14 @@ type sense struct {
 	Text string `json:"write"`
 	For  string `json:"for"` // see Guess
 	Ask  string `json:"ask"`
+	Raw  bool   `json:"raw"` // see Guess
 
 	guess Guess
 }
 
 func (s *sense) finish() {
 	g := &s.guess
-	g.OK, g.For, g.Ask = true, s.For, s.Ask
+	g.OK, g.For, g.Ask, g.Raw = true, s.For, s.Ask, s.Raw
 	for _, what := range s.Holds {
 		if of, _, ok := strings.Cut(what, ":"); ok {
 			g.May = append(g.May, of)

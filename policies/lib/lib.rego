@@ -361,6 +361,36 @@ without(people, things) := {"who": who, "short": short, "have": count(people) - 
 	who := [p | some p in people; not p.id in with_one]
 }
 
+# The same in parts, where some of those who have none may have one among the things that are not recorded: who has none for sure, and who
+# may have one in what they carry. Of each part, may is what may be all that it is short of, and rest what is not enough for it.
+lacks(people, things, may) := [{"lack": lack, "may": may, "rest": []}] if {
+	lack := without(people, things)
+	pieces(may) >= lack.short
+} else := [part |
+	lack := without(people, things)
+	unsure := {p.id | some p in lack.who; some t in may; t.carrier == p.id}
+	some part in [
+		{
+			"lack": object.union(lack, {"who": [p | some p in lack.who; not p.id in unsure], "short": lack.short - count(unsure)}),
+			"may": [],
+			"rest": [t | some t in may; not t.carrier in unsure],
+		},
+		{
+			"lack": object.union(lack, {"who": [p | some p in lack.who; p.id in unsure], "short": count(unsure)}),
+			"may": [t | some t in may; t.carrier in unsure],
+			"rest": [],
+		},
+	]
+	part.lack.who != []
+]
+
+# What is said of a part.
+lack_part(f, part) := maybe(f, part.may) if {
+	part.may != []
+} else := too_few(f, part.rest) if {
+	part.rest != []
+} else := f
+
 # The ids of small children among people, and those of the others.
 _sizes(people) := [ids |
 	small := {p.id | some p in people; younger(p, limit("people", "bag_months"))}

@@ -700,3 +700,29 @@ test_unrecorded_medicine[what] if {
 	}
 	{who | some who, med in meds; lib.unrecorded_medicine(med) != [] with input as facts} == c[1]
 }
+
+# Who has none for sure, and who may have one by a name alone, are apart; what is with somebody else is not enough for anyone in particular.
+test_lacks[what] if {
+	people := [{"id": sprintf("people/%s", [n]), "name": n, "age_known": false, "age_months": 0} | some n in ["ana", "ben", "cy"]]
+	some what, c in {
+		"nothing by name": [[], [[["ana", "ben", "cy"], 3, 0, 0]]],
+		"ben's": [["ben"], [[["ana", "cy"], 2, 0, 0], [["ben"], 1, 1, 0]]],
+		"ben's and another's": [["ben", "dee"], [[["ana", "cy"], 2, 0, 1], [["ben"], 1, 1, 0]]],
+		"all may have one": [["ana", "ben", "cy"], [[["ana", "ben", "cy"], 3, 3, 0]]],
+	}
+	may := [{"id": sprintf("packs/%s", [n]), "carrier": sprintf("people/%s", [n]), "count": 1} | some n in c[0]]
+	got := lib.lacks(people, [], may)
+	[[[p.name | some p in part.lack.who], part.lack.short, count(part.may), count(part.rest)] | some part in got] == c[1]
+}
+
+test_lacks_nothing if {
+	ana := {"id": "people/ana", "name": "Ana", "age_known": false, "age_months": 0}
+	lib.lacks([ana], [{"id": "packs/hat", "whose": "people/ana", "carrier": "people/ana", "count": 1}], []) == []
+}
+
+test_lack_part if {
+	box := {"id": "packs/box", "name": "box"}
+	lib.lack_part({"text": "no box"}, {"may": [], "rest": []}) == {"text": "no box"}
+	lib.lack_part({"text": "no box"}, {"may": [], "rest": [box]}) == {"text": "no box; not recorded: “box”"}
+	lib.lack_part({"text": "no box"}, {"may": [box], "rest": []}).unrecorded == ["packs/box"]
+}

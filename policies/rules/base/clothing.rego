@@ -5,30 +5,24 @@ import data.lib
 # What some people are short of, for the rows of things that they need: a finding for what is missing, and one for what may be among
 # the things that are not recorded. level is {} or their level. They stand at the one person who lacks something, else at the household.
 _lacking(why, level, rows) := [f |
-	lacks := [{"row": row, "lack": lack} | some row in rows; lack := lib.without(row.people, row.things)]
-	some part in lib.parted([i | some i, _ in lacks], {i: _enough(l) | some i, l in lacks})
-	f := _short_of(why, level, [lacks[i] | some i in part.keys], part.may)
+	parts := [object.union(part, {"row": row}) | some row in rows; some part in lib.lacks(row.people, row.things, row.may)]
+	some said in lib.parted([i | some i, _ in parts], {i: part.may | some i, part in parts})
+	f := _short_of(why, level, [parts[i] | some i in said.keys])
 ]
 
-# The things that are not recorded, where they may be all that is missing.
-_enough(l) := [thing | lib.pieces(l.row.may) >= l.lack.short; some thing in l.row.may]
-
-_short_of(why, level, lacks, may) := f if {
-	who := {p.id | some l in lacks; some p in l.lack.who}
+_short_of(why, level, parts) := f if {
+	who := {p.id | some part in parts; some p in part.lack.who}
 	people := [p | some p in input.people; p.id in who]
 	bare := {
 		"at": lib.stands_of(people),
 		"because": [p.id | some p in people],
-		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(l.lack, l.row.one, l.row.more) | some l in lacks])]),
+		"text": sprintf("%s%s", [why, concat("; ", [lib.has_no(part.lack, part.row.one, part.row.more) | some part in parts])]),
 	}
-	f := _as_said(object.union(bare, level), may, [thing | some l in lacks; some thing in l.row.may])
+	f := lib.lack_part(object.union(bare, level), {
+		"may": [thing | some part in parts; some thing in part.may],
+		"rest": [thing | some part in parts; some thing in part.rest],
+	})
 }
-
-_as_said(f, [], []) := f
-
-_as_said(f, [], some_of_it) := lib.too_few(f, some_of_it) if some_of_it != []
-
-_as_said(f, may, _) := lib.maybe(f, may) if may != []
 
 # What is not recorded and may be insulation of these kinds, or of these means of a capability.
 _may_be(of, kinds) := lib.unrecorded_means(lib.anybody, of, kinds)
@@ -130,10 +124,14 @@ finding.rain contains f if {
 finding.sun contains f if {
 	input.plan.season_known
 	input.plan.day_mc >= lib.limit("clothing", "warm_day")
-	hats := [l | l := lib.without(input.people, array.concat(_offers("sun", ["hat"]), _offers("rain", ["umbrella"])))]
+	hats := lib.lacks(
+		input.people,
+		array.concat(_offers("sun", ["hat"]), _offers("rain", ["umbrella"])),
+		array.concat(_may_be("sun", ["hat"]), _may_be("rain", ["umbrella"])),
+	)
 	lacks := array.concat(
-		[{"who": l.who, "text": lib.has_no(l, "sun hat", "sun hats"), "may": _enough({"lack": l, "row": {"may": array.concat(_may_be("sun", ["hat"]), _may_be("rain", ["umbrella"]))}})} | some l in hats],
-		[{"who": [], "text": text, "may": _may_be("sun", ["sunscreen", "long-sleeves"])} | some text in _no_sunscreen],
+		[{"who": part.lack.who, "text": lib.has_no(part.lack, "sun hat", "sun hats"), "may": part.may, "rest": part.rest} | some part in hats],
+		[{"who": [], "text": text, "may": _may_be("sun", ["sunscreen", "long-sleeves"]), "rest": []} | some text in _no_sunscreen],
 	)
 	some part in lib.parted([i | some i, _ in lacks], {i: l.may | some i, l in lacks})
 	who := [p | some i in part.keys; some p in lacks[i].who]
@@ -143,7 +141,7 @@ finding.sun contains f if {
 		"text": sprintf("days reach %s: %s", [lib.celsius(input.plan.day_mc), concat("; ", [lacks[i].text | some i in part.keys])]),
 		"level": _level(input.plan.day_mc >= lib.limit("clothing", "hot_day")),
 	}
-	f := lib.lack_any(bare, part.may)
+	f := lib.lack_part(bare, {"may": part.may, "rest": [thing | some i in part.keys; some thing in lacks[i].rest]})
 }
 
 _no_sunscreen := ["the household has no sunscreen" |

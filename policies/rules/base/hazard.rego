@@ -277,15 +277,16 @@ _time(min) := trim_prefix(lib.hours(min), "0 h ")
 finding.eyes contains f if {
 	_smoky
 	people := [p | some p in input.people; lib.at_least(p, lib.limit("hazard", "eyes_months"))]
-	lack := lib.without(people, [o | some o in lib.offers("protect"); o.means == "goggles"])
+	goggles := [o | some o in lib.offers("protect"); o.means == "goggles"]
+	some part in lib.lacks(people, goggles, lib.unrecorded_means(lib.anybody, "protect", ["goggles"]))
 	bare := {
-		"at": lib.stands_of(lack.who),
-		"because": [p.id | some p in lack.who],
-		"text": sprintf("%s: %s", [_ash, lib.has_no(lack, "goggles", "pairs of goggles")]),
+		"at": lib.stands_of(part.lack.who),
+		"because": [p.id | some p in part.lack.who],
+		"text": sprintf("%s: %s", [_ash, lib.has_no(part.lack, "goggles", "pairs of goggles")]),
 		"level": _eyes_level,
-		"lack": lack.short,
+		"lack": part.lack.short,
 	}
-	f := lib.lack(bare, lib.unrecorded_means(lib.anybody, "protect", ["goggles"]), lack.short)
+	f := lib.lack_part(bare, part)
 }
 
 _smoky if "volcano" in input.plan.hazards

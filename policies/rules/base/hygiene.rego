@@ -106,13 +106,13 @@ finding.toilet contains f if {
 #     people: ana: sex: "female"
 finding.menstruation contains f if {
 	who := [person | some person in input.people; _may_menstruate(person)]
-	lack := lib.without(who, _offers(["menstrual"]))
+	some part in lib.lacks(who, _offers(["menstrual"]), _may_be(["menstrual"]))
 	bare := {
-		"at": lib.stands_of(lack.who),
-		"because": [person.id | some person in lack.who],
-		"text": lib.has_no(lack, "period supplies", "sets of period supplies"),
+		"at": lib.stands_of(part.lack.who),
+		"because": [person.id | some person in part.lack.who],
+		"text": lib.has_no(part.lack, "period supplies", "sets of period supplies"),
 	}
-	f := lib.lack(bare, _may_be(["menstrual"]), lack.short)
+	f := lib.lack_part(bare, part)
 }
 
 _may_menstruate(person) if {
@@ -151,15 +151,16 @@ _may_menstruate(person) if {
 #     people: mia: {age: "9 y", bodyMass: "30 kg"}
 #     packs: rust: compartments: lid: items: mask: {mass: "10 g", can: breathe: "n95"}
 finding.masks contains f if {
-	lack := lib.without([p | some p in input.people; lib.at_least(p, lib.limit("people", "mask_months"))], lib.offers("breathe"))
+	wearers := [p | some p in input.people; lib.at_least(p, lib.limit("people", "mask_months"))]
+	some part in lib.lacks(wearers, lib.offers("breathe"), lib.unrecorded(lib.anybody, "breathe"))
 	dangers := [h | some h in input.plan.hazards; h in lib.limit("hygiene", "mask_hazards")]
 	bare := {
-		"at": lib.stands_of(lack.who),
-		"because": [p.id | some p in lack.who],
-		"text": lib.has_no(lack, "filtering mask", "filtering masks"),
+		"at": lib.stands_of(part.lack.who),
+		"because": [p.id | some p in part.lack.who],
+		"text": lib.has_no(part.lack, "filtering mask", "filtering masks"),
 		"level": _masked(dangers),
 	}
-	f := lib.lack(bare, lib.unrecorded(lib.anybody, "breathe"), lack.short)
+	f := lib.lack_part(bare, part)
 }
 
 _masked([]) := "note"

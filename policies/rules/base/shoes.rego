@@ -25,8 +25,10 @@ import data.lib
 #     plan: settings: ["snow"]
 #     people: ana: onBody: shoes: {mass: "800 g", can: footwear: "shoes"}
 finding.to_walk_in contains f if {
-	lacks := array.concat(_barefoot, _no_boots)
-	who := {p.id | some l in lacks; some p in l.lack.who}
+	all := array.concat(_barefoot, _no_boots)
+	some said in lib.parted([i | some i, _ in all], {i: l.part.may | some i, l in all})
+	lacks := [all[i] | some i in said.keys]
+	who := {p.id | some l in lacks; some p in l.part.lack.who}
 	people := [p | some p in input.people; p.id in who]
 	bare := {
 		"at": _at(people),
@@ -34,8 +36,13 @@ finding.to_walk_in contains f if {
 		"text": concat("; ", [l.text | some l in lacks]),
 		"level": lacks[0].level,
 	}
-	f := lib.lack(bare, lib.unrecorded(lib.anybody, "footwear"), max([l.lack.short | some l in lacks]))
+	f := lib.lack_part(bare, {"may": _once([thing | some l in lacks; some thing in l.part.may]), "rest": _once([thing | some l in lacks; some thing in l.part.rest])})
 }
+
+# Of shoes that may be what both lists miss, each is named once.
+_once(things) := [thing | some i, thing in things; not thing in array.slice(things, 0, i)]
+
+_may_be := lib.unrecorded(lib.anybody, "footwear")
 
 # Who walks: nobody carries or wheels them, and they are old enough.
 _walkers := [p |
@@ -47,21 +54,22 @@ _walkers := [p |
 
 _shoes := lib.offers("footwear")
 
-_barefoot := [{"lack": lack, "text": _text(lack), "level": _level} | lack := lib.without(_walkers, _shoes)]
+_barefoot := [{"part": part, "text": _text(part.lack), "level": _level} | some part in lib.lacks(_walkers, _shoes, _may_be)]
 
-_text(_) := "no shoes to walk in are recorded for anyone" if _shoes == []
-
-_text(lack) := lib.has_no(lack, "shoes to walk in", "pairs of shoes") if _shoes != []
+_text(lack) := "no shoes to walk in are recorded for anyone" if {
+	_shoes == []
+	count(lack.who) == count(_walkers)
+} else := lib.has_no(lack, "shoes to walk in", "pairs of shoes")
 
 _at(_) := input.household.id if _shoes == []
 
 _at(people) := lib.stands_of(people) if _shoes != []
 
 # Where nobody has shoes, boots are not missed as well.
-_no_boots := [{"lack": lack, "text": lib.has_no(lack, "boots for the snow", "pairs of boots"), "level": "warning"} |
+_no_boots := [{"part": part, "text": lib.has_no(part.lack, "boots for the snow", "pairs of boots"), "level": "warning"} |
 	_snow
 	_shoes != []
-	lack := lib.without(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")])
+	some part in lib.lacks(_walkers, [o | some o in _shoes; o.means in lib.limit("shoes", "snow")], _may_be)
 ]
 
 _snow if "snow" in input.plan.settings
