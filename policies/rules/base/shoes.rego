@@ -40,7 +40,7 @@ finding.to_walk_in contains f if {
 }
 
 # Of shoes that may be what both lists miss, each is named once.
-_once(things) := [thing | some i, thing in things; not thing in array.slice(things, 0, i)]
+_once(things) := [thing | some thing in {t | some t in things}]
 
 _may_be := lib.unrecorded(lib.anybody, "footwear")
 

@@ -78,6 +78,13 @@ test_to_walk_in_not_recorded[what] if {
 	{l | some l in t.levels(shoes.finding.to_walk_in)} == {l | some l in c[2]} with input as cold
 }
 
+test_to_walk_in_not_recorded_in_words if {
+	boots := t.unread(["footwear", "footwear:boots"], {"count": 1})
+	{f.text | some f in shoes.finding.to_walk_in} == {"Ben has no shoes to walk in", "Ana has no shoes to walk in (not recorded: “thing” may do)"} with input as t.with_unread(facts([ana, ben], {}, []), [boots])
+	{f.text | some f in shoes.finding.to_walk_in} == {"Ben has no boots for the snow", "Ben has no shoes to walk in; Ana has no boots for the snow (not recorded: “thing” may do)"} with input as t.with_unread(facts([ana, ben], {"settings": ["snow"]}, [pair("shoes", {})]), [boots])
+	{f.text | some f in shoes.finding.to_walk_in} == {"Ana and Ben have no shoes to walk in"} with input as facts([ana, ben], {}, [pair("shoes", {"whose": "people/pip"})])
+}
+
 test_boots_for_the_snow if {
 	shoes.finding.to_walk_in == {{
 		"at": "packs/rust",
