@@ -325,6 +325,8 @@ type Animal struct {
 	// CarriedBy is the id of the person who carries it, or ""; where CarriedWritten is false, of the one in whose pack its carrier lies.
 	CarriedBy      string `json:"carried_by"`
 	CarriedWritten bool   `json:"carried_by_written"`
+	// CrateRides: a carrier that may be its own lies in a vehicle or cart, or on another animal's back.
+	CrateRides bool `json:"crate_rides"`
 }
 
 // Carrier is a person or an animal that carries at least one pack, or may.

@@ -57,6 +57,28 @@ func (m *measurer) crateOf(a *kit.Animal) (found *kit.Pack) {
 	return found
 }
 
+// rides reports whether a carrier that may be an animal's lies in a vehicle or cart, or on another animal's back. One that no animal owns may
+// hold several.
+func (m *measurer) rides(a *kit.Animal) bool {
+	if m.led(a) {
+		return false
+	}
+	for i := range m.h.Packs {
+		p := &m.h.Packs[i]
+		if p.Vehicle == "" && (p.Carrier == a.Key || m.bearerKind(p.Carrier) != animal) {
+			continue
+		}
+		for j := range p.Compartments {
+			for n := range p.Compartments[j].Items {
+				if it := &p.Compartments[j].Items[n]; onLead(it, "carrier") && (it.Owner == a.Key || a.Species != "dog" && m.bearerKind(it.Owner) != animal) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 // onLead reports whether an item is there and holds an animal by one of these means.
 func onLead(it *kit.Item, means ...string) bool {
 	return it.Count > 0 && slices.ContainsFunc(it.Can, func(c kit.Capability) bool {

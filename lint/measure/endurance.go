@@ -348,7 +348,7 @@ func (m *measurer) who(in *forecast.Input, index map[string]int) {
 	for i := range m.f.Animals {
 		a := &m.f.Animals[i]
 		b := forecast.Body{
-			ID: a.ID, Name: a.Name, Animal: true, Walks: a.CarriedBy == "", Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
+			ID: a.ID, Name: a.Name, Animal: true, Walks: a.CarriedBy == "" && !a.CrateRides, Mass: float64(a.BodyMassMG) / 1e6, RestJ: float64(a.NeedJ), DrinkML: float64(a.NeedML), Eats: forecast.Own,
 		}
 		if b.Grazes = m.grazes(a.Species); b.Grazes {
 			b.DrinkML = 0

@@ -240,6 +240,7 @@ func (m *measurer) animals() {
 		f := facts.Animal{ID: a.Spot, Key: a.Key, Name: a.Name, Species: a.Species, BodyMassMG: a.BodyMass.Milligrams(), Fitness: a.Fitness, Carries: a.Carries, Chip: strings.TrimSpace(a.Chip) != ""}
 		f.AgeMonths, f.AgeKnown = age(a.Born, a.Age, m.on)
 		f.CarriedBy, f.CarriedWritten = m.idOf(m.borneBy[i].by), m.borneBy[i].written
+		f.CrateRides = m.rides(&m.h.Animals[i])
 
 		factor, energyBy := petFactor(a, f.AgeMonths, f.AgeKnown)
 		energy := petEnergy(a.BodyMass, factor)

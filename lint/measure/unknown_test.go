@@ -303,7 +303,7 @@ func TestMedicineAndRawFoodByName(t *testing.T) {
 		},
 		Packs: []kit.Pack{{Key: "rust", Name: "rust", Carrier: "ana", Mass: kilo, Compartments: []kit.Compartment{{Key: "main", Name: "main", Reach: "halted", Items: []kit.Item{
 			anItem("hay_fever_tablets", gram), anItem("heart_tablets", gram),
-			anItem("rice", gram, eaten(kit.Food{Energy: kcal})), anItem("pasta", gram, eaten(kit.Food{Energy: kcal, CookWritten: true})), anItem("bar", gram, eaten(kit.Food{Energy: kcal})),
+			anItem("rice", gram, eaten(kit.Food{Energy: kcal})), anItem("pasta", gram, eaten(kit.Food{Energy: kcal, CookWritten: true})), anItem("bar", gram, eaten(kit.Food{Energy: kcal})), anItem("oat and nut bar", gram, eaten(kit.Food{Energy: kcal})),
 		}}}}},
 	}
 	said := func(f *facts.Facts) (out []string) {
@@ -325,7 +325,7 @@ func TestMedicineAndRawFoodByName(t *testing.T) {
 	for _, food := range f.Foods {
 		cooked[food.Name] = food.Cook
 	}
-	if !cooked["rice"] || cooked["pasta"] || cooked["bar"] {
+	if !cooked["rice"] || cooked["pasta"] || cooked["bar"] || cooked["oat and nut bar"] {
 		t.Errorf("to cook: %v", cooked)
 	}
 	h.People, h.Animals = h.People[1:], nil

@@ -106,16 +106,18 @@ func (l *language) find(name string, own map[string]bool) found {
 	s := fold(name[:min(len(name), longest)])
 	s = withoutNotes(s)
 	if l.Unspaced {
-		return found{s: l.unspaced(s), sure: true, dry: slices.ContainsFunc(l.Waterproof, func(w string) bool { return strings.Contains(s, w) })}
+		return found{s: l.unspaced(s), sure: true, alone: true, dry: slices.ContainsFunc(l.Waterproof, func(w string) bool { return strings.Contains(s, w) })}
 	}
 	s = l.respell.Replace(s)
 	var f found
+	things := 0
 	// Of several things that one name lists, the first that leads anywhere; of papers, all that lie together.
 	for _, part := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("+&,;", r) }) {
 		words := tokens(part)
 		f.dry = f.dry || slices.ContainsFunc(words, func(w string) bool { return l.waterproof[w] })
 		f.empty = f.empty || slices.ContainsFunc(words, func(w string) bool { return l.empty[w] })
 		for _, segment := range l.segments(words) {
+			things++
 			one := l.segment(segment, own)
 			s := one.s
 			if s == nil {
@@ -134,6 +136,7 @@ func (l *language) find(name string, own map[string]bool) found {
 			}
 		}
 	}
+	f.alone = things == 1
 	return f
 }
 

@@ -183,6 +183,7 @@ type found struct {
 	dry    bool // it is said to be waterproof
 	empty  bool // it is said to hold nothing
 	sure   bool // see Guess
+	alone  bool // the name lists no several things
 	// several: the word of it is a plural.
 	several bool
 }
@@ -198,6 +199,7 @@ func (s *sense) papers() []string {
 
 func (f found) guess(name string) Guess {
 	g := f.s.guess
+	g.Raw = g.Raw && f.alone // a bar of oats and nuts is no oats
 	g.Several, g.Sure = f.several, f.sure
 	if f.empty {
 		g.Write, _, _ = strings.Cut(g.Write, `, water: "…"`)

@@ -504,6 +504,7 @@ animal(more) := object.union(
 		"chip": false,
 		"carried_by": "",
 		"carried_by_written": true,
+		"crate_rides": false,
 	},
 	more,
 )

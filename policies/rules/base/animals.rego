@@ -253,8 +253,8 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 # description: >-
 #   A cat in its carrier is as heavy as a full water bag, and someone has it in the hand all the way. Its weight counts in the
 #   load of the person whom the household names under carriedBy, else of the one in whose pack its carrier lies. Where neither
-#   says who, it is in nobody's load. Animals that walk, carriers that nobody has packed and ways that are all ridden are left
-#   out.
+#   says who, it is in nobody's load. Animals that walk or ride, carriers that nobody has packed and ways that are all ridden are
+#   left out.
 # custom:
 #   level: note
 #   remedy: Write carriedBy and the key of a person at the animal.
@@ -271,16 +271,24 @@ _holds_in_order(animal) := lib.limit("animals", "lead_cat") if {
 #     packs: rust: compartments: lid: items: crate: {mass: "900 g", can: lead: "carrier"}
 finding.carried contains f if {
 	not input.plan.ridden
-	some animal in input.animals
+	loose := [animal | some animal in input.animals; _unborne(animal)]
+	f := {
+		"at": loose[0].id,
+		"because": [animal.id | some animal in loose],
+		"text": sprintf("who carries %s is not recorded; the loads leave out these %s", [
+			lib.names(loose),
+			lib.mass(sum([animal.body_mass_mg | some animal in loose])),
+		]),
+	}
+}
+
+_unborne(animal) if {
 	_crated(animal)
 	animal.carried_by == ""
+	not animal.crate_rides
 	some o in _leads
 	o.means == "carrier"
 	o.owner in {animal.id, ""}
-	f := {
-		"at": animal.id,
-		"text": sprintf("who carries %s is not recorded; the loads leave out these %s", [animal.name, lib.mass(animal.body_mass_mg)]),
-	}
 }
 
 _crated(animal) if animal.species == "cat"

@@ -185,8 +185,14 @@ bowl(beasts, foods) := {"animals": [t.animal(a) | some a in beasts], "foods": [t
 test_carried if {
 	animals.finding.carried == {{
 		"at": "animals/puss",
+		"because": ["animals/puss"],
 		"text": "who carries Puss is not recorded; the loads leave out these 20.00 kg",
 	}} with input as object.union(held([cat], [{"means": "carrier"}]), {"plan": t.plan({})})
+}
+
+test_carried_of_two_is_one_finding if {
+	rabbit := object.union(goat, {"body_mass_mg": 2000000})
+	{f.text | some f in animals.finding.carried} == {"who carries Puss and Zora is not recorded; the loads leave out these 22.00 kg"} with input as object.union(held([cat, rabbit], [{"means": "carrier"}]), {"plan": t.plan({})})
 }
 
 test_carried_of[what] if {
@@ -195,6 +201,7 @@ test_carried_of[what] if {
 		"another's carrier": [cat, {"means": "carrier", "owner": "animals/tom"}, {}, 0],
 		"a lead": [cat, {"means": "lead"}, {}, 0],
 		"somebody carries it": [object.union(cat, {"carried_by": "people/ana"}), {"means": "carrier"}, {}, 0],
+		"it rides": [object.union(cat, {"crate_rides": true}), {"means": "carrier"}, {}, 0],
 		"all ride": [cat, {"means": "carrier"}, {"ridden": true}, 0],
 		"a dog": [{}, {"means": "carrier"}, {}, 0],
 		"a rabbit": [object.union(goat, {"body_mass_mg": 2000000}), {"means": "carrier"}, {}, 1],
