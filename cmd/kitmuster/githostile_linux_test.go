@@ -308,7 +308,7 @@ func TestGitRunsNothing(t *testing.T) {
 		want      string
 	}{
 		{clone, "status", nil, "clone_core.fsmonitor"},
-		{clone, "-c core.fsmonitor= diff -- *kit.cue", nil, "clone_filter.x.process"},
+		{clone, "-c core.fsmonitor= diff -- nb/kit.cue", nil, "clone_filter.x.process"}, // no further file: git may look at another first, where clocks are coarse
 		{clone, "hash-object audit/audit.html", nil, "clone_filter.only.clean"},
 		{clone, "hash-object fam/HEAD", nil, "clone_filter.a_b.clean"},
 		{clone, "hash-object audit/audit.json", nil, "clone_filter.A.b_c.D.process"},
