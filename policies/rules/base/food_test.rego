@@ -621,9 +621,9 @@ test_food_of_unknown_energy[what] if {
 # The unknown energy of food for somebody else, or of what does not suit, is no answer.
 test_unknown_energy_of_other_food if {
 	others := infant({}, {"have": 0, "short": 1})
-	{f.level | some f in food.finding.infants} == {"error"} with input as t.with_unread(others, [t.unread(["infant-food"], {"id": "packs/rust/bars/food", "what": "energy"})])
+	{t.level_of(f) | some f in food.finding.infants} == {"error"} with input as t.with_unread(others, [t.unread(["infant-food"], {"id": "packs/rust/bars/food", "what": "energy"})])
 	bread := diet(["gluten-free"], [t.food({"energy_j": 0})])
-	{f.level | some f in food.finding.diet} == {"warning"} with input as t.with_unread(bread, [t.unread(["food"], {"id": "packs/rust/bars/food", "what": "energy"})])
+	{t.level_of(f) | some f in food.finding.diet} == {"warning"} with input as t.with_unread(bread, [t.unread(["food"], {"id": "packs/rust/bars/food", "what": "energy"})])
 }
 
 # What Mia has is not at hand for Ana.
