@@ -147,7 +147,7 @@ func (x *checking) run(a *app, cmd *cobra.Command) error {
 		return err
 	}
 	if x.fix {
-		if err := a.mend(cmd, x.in, x.bounds, p); err != nil {
+		if err := a.fixSlips(cmd, x.in, x.bounds, p); err != nil {
 			return err
 		}
 	}

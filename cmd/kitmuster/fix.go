@@ -17,35 +17,35 @@ import (
 	"kitmuster/lint/words"
 )
 
-// mendProduct makes a *slips.
-var mendProduct = lint.Product{Name: "mend", Make: mendable}
+// fixProduct makes a *slips.
+var fixProduct = lint.Product{Name: "fix", Make: fixable}
 
 // slips are those of one household that have one sure answer, and its files without them.
 type slips struct {
 	Household finding.Household
-	Done      []rewrite.Mended
+	Done      []rewrite.Fixed
 	Files     []rewrite.File
 }
 
-func mendable(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
+func fixable(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
 	show := o.Show
 	if show == nil {
 		show = func(p string) string { return p }
 	}
 	out := &slips{Household: finding.Household{Path: show(dir)}}
-	out.Files, out.Done = rewrite.Mend(tree, dir, load.Options{Show: o.Show})
+	out.Files, out.Done = rewrite.Fix(tree, dir, load.Options{Show: o.Show})
 	return household.Outcome{Household: out.Household, Extra: out}
 }
 
-// mend puts right the slips of all households at the paths, and says each with its line. What cannot be written is told, and the others
+// fixSlips puts right the slips of all households at the paths, and says each with its line. What cannot be written is told, and the others
 // are written all the same.
-func (a *app) mend(cmd *cobra.Command, in *input, b bounds, p *place) error {
+func (a *app) fixSlips(cmd *cobra.Command, in *input, b bounds, p *place) error {
 	errs := cmd.ErrOrStderr()
 	if err := recoverChanges(errs); err != nil {
 		return err
 	}
 	one := in.one(p)
-	res := a.make(cmd, newWall(in, b, p, one), one, p, &mendProduct)
+	res := a.make(cmd, newWall(in, b, p, one), one, p, &fixProduct)
 	defer res.Close()
 	for s, err := range made(res, func(h finding.Household) slips { return slips{Household: h} }) {
 		if err != nil {

@@ -167,7 +167,7 @@ func TestKilledWeighing(t *testing.T) {
 	t.Logf("%d readings were confirmed, none was lost", confirmed)
 }
 
-// answer types once something is asked; where nothing is left to weigh, nothing is asked.
+// answer types once there is a question; where nothing is left to weigh, there is none.
 func (s *sitting) answer(text string) {
 	s.t.Helper()
 	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(time.Millisecond) {
@@ -181,5 +181,5 @@ func (s *sitting) answer(text string) {
 			return
 		}
 	}
-	s.t.Fatalf("nothing is asked: %q", s.text())
+	s.t.Fatalf("there is no question: %q", s.text())
 }

@@ -27,7 +27,7 @@ import (
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &upkeep.Product, &compare.Product, &measureProduct, &forecastProduct, &mendProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &upkeep.Product, &compare.Product, &measureProduct, &forecastProduct, &fixProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {

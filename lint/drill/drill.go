@@ -46,7 +46,7 @@ func All(h *kit.Household, most func(carrier string) unit.Mass, walks func(perso
 	}
 	for i := range h.Packs {
 		p := &h.Packs[i]
-		add(kinds.DrillPackLost, p.Key, "without "+packName(p), without(h, p.Key))
+		add(kinds.DrillPackLost, p.Key, "without "+kit.Called(p), without(h, p.Key))
 	}
 	for i := range h.Vehicles {
 		if v := &h.Vehicles[i]; serves(h, v.Key) {
@@ -108,7 +108,7 @@ func Pairs(h *kit.Household, most int) []Drill {
 		for j := i + 1; j < len(h.Packs); j++ {
 			p, q := &h.Packs[i], &h.Packs[j]
 			out = append(out, Drill{
-				Key: string(kinds.DrillPacksLost) + "/" + p.Key + "+" + q.Key, Kind: kinds.DrillPacksLost, Text: "without " + packName(p) + " and " + packName(q), Household: without(h, p.Key, q.Key), Fits: true,
+				Key: string(kinds.DrillPacksLost) + "/" + p.Key + "+" + q.Key, Kind: kinds.DrillPacksLost, Text: "without " + kit.Called(p) + " and " + kit.Called(q), Household: without(h, p.Key, q.Key), Fits: true,
 			})
 		}
 	}
@@ -124,14 +124,6 @@ func sorted(h *kit.Household) *kit.Household {
 	c.Plan.Seasons = slices.Clone(h.Plan.Seasons)
 	slices.SortFunc(c.Plan.Seasons, func(a, b kit.Season) int { return cmp.Compare(a.Key, b.Key) })
 	return c
-}
-
-// packName is what a pack is called among people: one that has no name but its key is said to be a pack.
-func packName(p *kit.Pack) string {
-	if p.Name == p.Key {
-		return "pack “" + p.Key + "”"
-	}
-	return p.Name
 }
 
 // without is a household that has lost some packs.

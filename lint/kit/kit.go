@@ -234,6 +234,14 @@ type Compartment struct {
 	Items      []Item
 }
 
+// Called is what a pack is called among people: one without a name has the key of its carrier often enough.
+func Called(p *Pack) string {
+	if p.Name == p.Key {
+		return "pack “" + p.Key + "”"
+	}
+	return p.Name
+}
+
 // OutsideIn orders a pack's compartments as hands meet them: those with a layer by it, then the others, what can be reached while
 // walking before what needs a halt, what comes off in seconds before what does not.
 func OutsideIn(a, b *Compartment) int {

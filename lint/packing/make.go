@@ -146,14 +146,7 @@ func keysOf[T any](xs []*T, key func(*T) string) (out []string) {
 // written puts entries into the order in which the family wrote them: files by name, then lines. What was made
 // in one place, as by a comprehension, stays in the order of the keys.
 func written[T any](l *lister, xs []T, spot func(*T) string) []*T {
-	out := make([]*T, len(xs))
-	at := map[*T]source.Span{}
-	for i := range xs {
-		out[i] = &xs[i]
-		at[out[i]] = l.m.Locate(spot(out[i])).At
-	}
-	slices.SortStableFunc(out, func(a, b *T) int { return source.Compare(at[a], at[b]) })
-	return out
+	return source.InOrder(xs, func(x *T) source.Span { return l.m.Locate(spot(x)).At })
 }
 
 // outsideIn is the order of a pack's compartments; see kit.OutsideIn.

@@ -16,7 +16,6 @@ import (
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/rewrite"
-	"kitmuster/lint/source"
 )
 
 // Product is what a remedy makes of a household: a *Remedied.
@@ -233,7 +232,7 @@ func (w *writing) step(d *rewrite.Draft, m move) (Step, []rewrite.Step) {
 	if m.act == actHand {
 		p := w.start.Packs[slices.IndexFunc(w.start.Packs, func(p kit.Pack) bool { return p.Spot == m.thing })]
 		to := w.start.People[slices.IndexFunc(w.start.People, func(p kit.Person) bool { return p.Spot == m.to })]
-		s := Step{Act: m.act, Text: fmt.Sprintf("Let %s carry %s", to.Name, packName(&p)), Spot: m.thing, At: w.m.Locate(m.thing + "/carrier").At}
+		s := Step{Act: m.act, Text: fmt.Sprintf("Let %s carry %s", to.Name, kit.Called(&p)), Spot: m.thing, At: w.m.Locate(m.thing + "/carrier").At}
 		return s, []rewrite.Step{{Do: rewrite.Set, Spot: m.thing + "/carrier", Value: to.Key}}
 	}
 	ts := things(w.start)
@@ -256,7 +255,7 @@ func (w *writing) step(d *rewrite.Draft, m move) (Step, []rewrite.Step) {
 	}
 	ps := places(w.start)
 	to := ps[slices.IndexFunc(ps, func(p place) bool { return p.spot == m.to })]
-	s.To = freeSpot(d, group(to), keyOf(m.thing))
+	s.To = d.Free(group(to), keyOf(m.thing))
 	switch {
 	case m.act == actLeave:
 		s.Text = fmt.Sprintf("Leave %s at home, out of %s", name, t.at.name)
@@ -296,17 +295,6 @@ func group(p place) string {
 		return p.spot + "/onBody"
 	}
 	return p.spot + "/items"
-}
-
-// freeSpot is the spot of a key in a group, with a number behind it where the key is taken.
-func freeSpot(d *rewrite.Draft, group, key string) string {
-	spot := group + "/" + source.Spot(key)
-	for n := 2; ; n++ {
-		if _, taken := d.Value(spot); !taken {
-			return spot
-		}
-		spot = fmt.Sprintf("%s/%s_%d", group, source.Spot(key), n)
-	}
 }
 
 func stateOf(m *household.Measured, rulebook *judge.Rulebook, o *household.Outcome) (out State) {

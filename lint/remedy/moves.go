@@ -60,7 +60,7 @@ func places(h *kit.Household) (out []place) {
 		p := &h.Packs[i]
 		for j := range p.Compartments {
 			c := &p.Compartments[j]
-			name := packName(p)
+			name := kit.Called(p)
 			if c.Name != "" && len(p.Compartments) > 1 {
 				name += ", " + c.Name
 			}
@@ -72,14 +72,6 @@ func places(h *kit.Household) (out []place) {
 		out = append(out, place{spot: p.Spot, carrier: p.Key, reach: kinds.ReachOnBody, name: p.Name + "'s pockets"})
 	}
 	return append(out, place{spot: home, name: "at home"})
-}
-
-// packName is what a pack is called among people: one without a name has the key of its carrier often enough.
-func packName(p *kit.Pack) string {
-	if p.Name == p.Key {
-		return "pack “" + p.Key + "”"
-	}
-	return p.Name
 }
 
 // things lists all that a household has, in the order of places.

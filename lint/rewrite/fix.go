@@ -11,29 +11,29 @@ import (
 	"kitmuster/lint/source"
 )
 
-// Mended is a slip that was put right: what stood there, and what stands there now.
-type Mended struct {
+// Fixed is a slip that was put right: what stood there, and what stands there now.
+type Fixed struct {
 	At       source.Span
 	Was, Now string
 	// Message is what was said of it.
 	Message string
 }
 
-// mostMended is how many slips of one household are put right in one go. Our own figure.
-const mostMended = 300
+// mostFixed is how many slips of one household are put right in one go. Our own figure.
+const mostFixed = 300
 
-// Mend puts right the slips of the household in folder dir that have one sure answer, as load.Fault.Sure has it: quotes that are
+// Fix puts right the slips of the household in folder dir that have one sure answer, as load.Fault.Sure has it: quotes that are
 // missing, a name that is misspelt. No value is made up. After each the files are loaded again: the slip must be gone and nothing new
 // be said, but of what could not be read before. What was done up to a line that cannot be read in the end is taken back. Files that several
 // households may share are left alone.
-func Mend(tree fs.FS, dir string, o load.Options) (files []File, done []Mended) {
+func Fix(tree fs.FS, dir string, o load.Options) (files []File, done []Fixed) {
 	d, err := read(tree, dir, o)
 	if err != nil {
 		return nil, nil // nothing of it can be read, which is told elsewhere
 	}
 	given, whole, sound := map[string]bool{}, 0, maps.Clone(d.now)
 	l := load.Household(tree, dir, o)
-	for len(done) < mostMended {
+	for len(done) < mostFixed {
 		i := slices.IndexFunc(l.Faults, func(f load.Fault) bool {
 			e, ok := f.Sure()
 			return ok && !given[key(&f, &e)] && d.holds(&e)
@@ -52,7 +52,7 @@ func Mend(tree fs.FS, dir string, o load.Options) (files []File, done []Mended) 
 			d.now[p] = was
 			continue
 		}
-		done = append(done, Mended{e.At, e.Was, e.New, f.Message})
+		done = append(done, Fixed{e.At, e.Was, e.New, f.Message})
 		l = next
 		if onLine(l, e.At) == 0 {
 			whole, sound = len(done), maps.Clone(d.now)

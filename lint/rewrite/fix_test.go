@@ -12,7 +12,7 @@ import (
 	"kitmuster/lint/testkit"
 )
 
-func TestMend(t *testing.T) {
+func TestFix(t *testing.T) {
 	const was = "package kit\r\n\r\nhousehold: “Alder”\r\npeople: ana: {age: 42 y, bodyMass: \"68 kg (dry)\", caries: true, fitness: good}\r\n" +
 		"packs: rust: {\r\n\tcarrier = \"anna\"; # the red one\r\n\tweight: \"1,2 kg\"\r\n\tcompartments: lid: {reach: \"walking\", items: {\r\n" +
 		"\t\tbig-lamp: {mass: 86 gramm, can: \"headlamp\"}\r\n\t\tfirst aid kit: {mass: 300}\r\n\t\twater bag: {mass: \"1,200 g\", can: light: torch}\r\n\t\ttent\r\n\t\trope:\r\n\t\tcord:\r\n\t}}\r\n}\r\n"
@@ -20,7 +20,7 @@ func TestMend(t *testing.T) {
 		"packs: rust: {\r\n\tcarrier: \"ana\" // the red one\r\n\tmass: \"1.2 kg\"\r\n\tcompartments: lid: {reach: \"walking\", items: {\r\n" +
 		"\t\t\"big-lamp\": {mass: \"86 g\", can: light: \"headlamp\"}\r\n\t\tfirst_aid_kit: {mass: 300}\r\n\t\twater_bag: {mass: \"1,200 g\", can: light: \"torch\"}\r\n\t\ttent: {}\r\n\t\trope: {}\r\n\t\tcord: {}\r\n\t}}\r\n}\r\n"
 	tree := fstest.MapFS{"kit/kit.cue": {Data: []byte(was), Mode: 0o644}}
-	files, done := Mend(tree, "kit", load.Options{})
+	files, done := Fix(tree, "kit", load.Options{})
 	if len(files) != 1 {
 		t.Fatalf("%d files, %+v", len(files), done)
 	}
@@ -35,7 +35,7 @@ func TestMend(t *testing.T) {
 }
 
 // What would take more than it mends, is no household's own, or is marked as made by a program, stays as it is.
-func TestMendLeaves(t *testing.T) {
+func TestFixLeaves(t *testing.T) {
 	sound := "package kit\n\nhousehold: \"Alder\"\npeople: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n"
 	for _, c := range []struct {
 		name  string
@@ -53,16 +53,16 @@ func TestMendLeaves(t *testing.T) {
 		for p, s := range c.files {
 			tree[p] = &fstest.MapFile{Data: []byte(s), Mode: 0o644}
 		}
-		if files, done := Mend(tree, "kit", load.Options{}); len(files) > 0 || len(done) > 0 {
+		if files, done := Fix(tree, "kit", load.Options{}); len(files) > 0 || len(done) > 0 {
 			t.Errorf("%s: %+v", c.name, done)
 		}
 	}
 }
 
 // A file with the byte order mark keeps it, and only the line that is wrong changes.
-func TestMendKeepsTheRest(t *testing.T) {
+func TestFixKeepsTheRest(t *testing.T) {
 	was := "\uFEFFpackage kit\n\n// Ours.\nhousehold: \"Alder\"\npeople: ana: {\n    age:   \"42 y\" // soon 43\n    bodyMas: \"68 kg\"\n}\n"
-	files, _ := Mend(fstest.MapFS{"kit/kit.cue": {Data: []byte(was), Mode: 0o644}}, "kit", load.Options{})
+	files, _ := Fix(fstest.MapFS{"kit/kit.cue": {Data: []byte(was), Mode: 0o644}}, "kit", load.Options{})
 	if len(files) != 1 {
 		t.Fatal("nothing was put right")
 	}
@@ -72,9 +72,9 @@ func TestMendKeepsTheRest(t *testing.T) {
 	}
 }
 
-// TestMendAtRandom takes quotes, colons, commas and letters from sound kits. What is put right is never worse than what was there, a
+// TestFixAtRandom takes quotes, colons, commas and letters from sound kits. What is put right is never worse than what was there, a
 // second time changes nothing, and a household without a slip is left alone.
-func TestMendAtRandom(t *testing.T) {
+func TestFixAtRandom(t *testing.T) {
 	n := 40
 	if testkit.Whole(t) {
 		n = 200
@@ -100,7 +100,7 @@ func TestMendAtRandom(t *testing.T) {
 		}
 		tree := with(h.tree, map[string][]byte{p: []byte(text)})
 		before := load.Household(tree, h.dir, load.Options{})
-		files, done := Mend(tree, h.dir, load.Options{})
+		files, done := Fix(tree, h.dir, load.Options{})
 		if len(before.Faults) == 0 && len(files) > 0 {
 			t.Fatalf("%s: nothing was wrong, and %+v", p, done)
 		}
@@ -119,7 +119,7 @@ func TestMendAtRandom(t *testing.T) {
 		if !unread(before) && (unread(after) || len(after.Faults) >= len(before.Faults)) {
 			t.Errorf("%s: %d faults, then %d: %+v", p, len(before.Faults), len(after.Faults), done)
 		}
-		if again, more := Mend(with(h.tree, now), h.dir, load.Options{}); len(again) > 0 {
+		if again, more := Fix(with(h.tree, now), h.dir, load.Options{}); len(again) > 0 {
 			t.Errorf("%s: a second time: %+v", p, more)
 		}
 	}

@@ -152,6 +152,17 @@ func (d *Draft) Locate(spot string) source.Place { return d.state.loaded.Locate(
 // Value is what the files as they are now drafted say at a spot, as Loaded.Data has it.
 func (d *Draft) Value(spot string) (any, bool) { return find(d.state.data, spot) }
 
+// Free is the spot of a key in a group, with a number behind it where the key is taken.
+func (d *Draft) Free(group, key string) string {
+	spot := group + "/" + source.Spot(key)
+	for n := 2; ; n++ {
+		if _, taken := d.Value(spot); !taken {
+			return spot
+		}
+		spot = fmt.Sprintf("%s/%s_%d", group, source.Spot(key), n)
+	}
+}
+
 // Tree is the tree with the files as they are now drafted.
 func (d *Draft) Tree() fs.FS { return over(d.tree, d.now, d.was) }
 

@@ -5,6 +5,7 @@ package source
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"sort"
 	"unicode/utf8"
 )
@@ -47,6 +48,18 @@ func (s Span) Inside(o Span) bool {
 func Compare(a, b Span) int {
 	return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Start.Line, b.Start.Line), cmp.Compare(a.Start.Col, b.Start.Col),
 		cmp.Compare(a.End.Line, b.End.Line), cmp.Compare(a.End.Col, b.End.Col))
+}
+
+// InOrder puts entries into the order in which the family wrote them: files by name, then lines. What was made in one place, as by a
+// comprehension, stays in the order that it has.
+func InOrder[T any](xs []T, at func(*T) Span) []*T {
+	out, places := make([]*T, len(xs)), map[*T]Span{}
+	for i := range xs {
+		out[i] = &xs[i]
+		places[out[i]] = at(out[i])
+	}
+	slices.SortStableFunc(out, func(a, b *T) int { return Compare(places[a], places[b]) })
+	return out
 }
 
 // Origin says how a value came to stand where it does.

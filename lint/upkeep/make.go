@@ -27,23 +27,9 @@ var Product = lint.Product{Name: "upkeep", Make: Make}
 // Make lists what can be weighed and renewed, after the orders of o were done; each is an Order in JSON. What cannot be written
 // leaves everything as it was.
 func Make(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o household.Options) household.Outcome {
-	m := household.Measure(tree, dir, o)
-	all := m.Outcome()
-	out := &Kept{Household: m.Household}
-	all.Extra = out
-	if m.Kit == nil {
-		out.Unread = "it cannot be read"
-		if len(m.Findings) > 0 {
-			out.Unread = m.Findings[0].At.String() + ": " + m.Findings[0].Message
-		}
-		return all
-	}
+	out := &Kept{}
 	d, err := rewrite.Open(tree, dir, load.Options{Show: o.Show})
-	if err != nil {
-		out.Unread = refusal(err).Error()
-		return all
-	}
-	if len(o.Orders) > 0 {
+	if err == nil {
 		for i, text := range o.Orders {
 			var order Order
 			err := json.Unmarshal([]byte(text), &order)
@@ -60,15 +46,23 @@ func Make(_ context.Context, tree fs.FS, _ *judge.Rulebook, dir string, o househ
 				out.Refused = append(out.Refused, Refused{Order: i, At: r.At, Why: r.Text})
 			}
 		}
-		if len(out.Refused) > 0 {
-			return all
+		if len(out.Refused) == 0 {
+			out.Files, tree = d.Files(), d.Tree()
 		}
-		out.Files = d.Files()
-		m = household.Measure(d.Tree(), dir, o)
-		if m.Kit == nil {
-			out.Refused, out.Files = []Refused{{Why: "the kit could not be read with it"}}, nil
-			return all
-		}
+	}
+	m := household.Measure(tree, dir, o)
+	all := m.Outcome()
+	out.Household, all.Extra = m.Household, out
+	switch {
+	case m.Kit == nil && len(m.Findings) > 0:
+		out.Unread, out.Files = m.Findings[0].At.String()+": "+m.Findings[0].Message, nil
+	case m.Kit == nil:
+		out.Unread, out.Files = "it cannot be read", nil
+	case err != nil:
+		out.Unread = refusal(err).Error()
+	}
+	if out.Unread != "" || len(out.Refused) > 0 {
+		return all
 	}
 	own := dir
 	if o.Show != nil {
@@ -153,7 +147,7 @@ func do(d *rewrite.Draft, o *Order, on unit.Date) error {
 		if o.Mass != "" {
 			f = append(f, rewrite.Field{Key: "mass", Value: o.Mass}, rewrite.Field{Key: "weighed", Value: on.String()})
 		}
-		return d.Do(rewrite.Step{Do: rewrite.Set, Spot: free(d, o.Spot, key), Value: f})
+		return d.Do(rewrite.Step{Do: rewrite.Set, Spot: d.Free(o.Spot, key), Value: f})
 	case SetDay, NoDay, Unopened:
 		var steps []rewrite.Step
 		spot := o.Spot
@@ -162,7 +156,7 @@ func do(d *rewrite.Draft, o *Order, on unit.Date) error {
 			if it == nil || it.Count <= o.Count {
 				return fmt.Errorf("there are not more than %d of it", o.Count)
 			}
-			spot = free(d, spot[:strings.LastIndex(spot, "/")], spot[strings.LastIndex(spot, "/")+1:])
+			spot = d.Free(spot[:strings.LastIndex(spot, "/")], spot[strings.LastIndex(spot, "/")+1:])
 			steps = append(steps, rewrite.Step{Do: rewrite.Copy, Spot: o.Spot, To: spot},
 				rewrite.Step{Do: rewrite.Set, Spot: o.Spot + "/count", Value: int(it.Count - o.Count)},
 				rewrite.Step{Do: rewrite.Set, Spot: spot + "/count", Value: int(o.Count)})
@@ -206,42 +200,31 @@ func pouch(spot string) bool {
 	return len(k) == 4 && k[0] == "packs" && k[2] == "compartments"
 }
 
-// free is the spot of a key in a place, with a number behind it where the key is taken.
-func free(d *rewrite.Draft, place, key string) string {
-	spot := place + "/" + source.Spot(key)
-	for n := 2; ; n++ {
-		if _, taken := d.Value(spot); !taken {
-			return spot
-		}
-		spot = fmt.Sprintf("%s/%s_%d", place, source.Spot(key), n)
-	}
-}
-
 // things lists what has a mass. own is the household's folder as people see it.
 func things(d *rewrite.Draft, own string) (out []Thing) {
 	h := d.Kit()
 	items := func(place, part, where string, its []kit.Item) {
-		for _, it := range byPlace(d, its, func(it *kit.Item) string { return it.Spot }) {
+		for _, it := range source.InOrder(its, func(it *kit.Item) source.Span { return d.Locate(it.Spot).At }) {
 			t := Thing{Spot: it.Spot, Name: it.Name, Where: where, Place: place, Part: part, Count: it.Count, MassMG: it.Mass.Milligrams(), Known: !it.MassUnknown, Wet: it.MassIncludesWater, WaterMG: (it.Each() - it.Mass).Milligrams(), Weighed: it.Weighed.Value, IsWeighed: it.Weighed.Set}
 			out = append(out, t)
 		}
 	}
-	for _, p := range byPlace(d, h.Packs, func(p *kit.Pack) string { return p.Spot }) {
-		out = append(out, Thing{Spot: p.Spot, Name: packName(p) + ", empty", Part: p.Spot, Count: 1, MassMG: p.Mass.Milligrams(), Known: !p.MassUnknown, Weighed: p.MassWeighed.Value, IsWeighed: p.MassWeighed.Set})
-		cs := byPlace(d, p.Compartments, func(c *kit.Compartment) string { return c.Spot })
+	for _, p := range source.InOrder(h.Packs, func(p *kit.Pack) source.Span { return d.Locate(p.Spot).At }) {
+		out = append(out, Thing{Spot: p.Spot, Name: kit.Called(p) + ", empty", Part: p.Spot, Count: 1, MassMG: p.Mass.Milligrams(), Known: !p.MassUnknown, Weighed: p.MassWeighed.Value, IsWeighed: p.MassWeighed.Set})
+		cs := source.InOrder(p.Compartments, func(c *kit.Compartment) source.Span { return d.Locate(c.Spot).At })
 		slices.SortStableFunc(cs, kit.OutsideIn)
 		for _, c := range cs {
-			where := packName(p)
+			where := kit.Called(p)
 			if len(cs) > 1 {
 				where += ", " + c.Name
 			}
 			if c.Mass.Set {
-				out = append(out, Thing{Spot: c.Spot, Name: c.Name + ", the pouch alone", Where: packName(p), Part: c.Spot, Count: 1, MassMG: c.Mass.Value.Milligrams(), Known: true})
+				out = append(out, Thing{Spot: c.Spot, Name: c.Name + ", the pouch alone", Where: kit.Called(p), Part: c.Spot, Count: 1, MassMG: c.Mass.Value.Milligrams(), Known: true})
 			}
 			items(c.Spot+"/items", c.Spot, where, c.Items)
 		}
 	}
-	for _, p := range byPlace(d, h.People, func(p *kit.Person) string { return p.Spot }) {
+	for _, p := range source.InOrder(h.People, func(p *kit.Person) source.Span { return d.Locate(p.Spot).At }) {
 		items(p.Spot+"/onBody", p.Spot, "on "+p.Name, p.OnBody)
 	}
 	items("atHome", "atHome", "at home", h.AtHome)
@@ -257,17 +240,6 @@ func things(d *rewrite.Draft, own string) (out []Thing) {
 	return out
 }
 
-// byPlace puts entries into the order in which the family wrote them.
-func byPlace[T any](d *rewrite.Draft, xs []T, spot func(*T) string) []*T {
-	out, at := make([]*T, len(xs)), map[*T]source.Span{}
-	for i := range xs {
-		out[i] = &xs[i]
-		at[out[i]] = d.Locate(spot(out[i])).At
-	}
-	slices.SortStableFunc(out, func(a, b *T) int { return source.Compare(at[a], at[b]) })
-	return out
-}
-
 // short leaves out of a spot what its order says already.
 func short(spot string) string {
 	k := source.Keys(spot)
@@ -280,14 +252,6 @@ func short(spot string) string {
 		return source.Spot(k[1:]...)
 	}
 	return spot
-}
-
-// packName is what a pack is called among people: one without a name has the key of its carrier often enough.
-func packName(p *kit.Pack) string {
-	if p.Name == p.Key {
-		return "pack “" + p.Key + "”"
-	}
-	return p.Name
 }
 
 // itemAt is the item at a spot, nil where there is none.

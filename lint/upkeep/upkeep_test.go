@@ -62,8 +62,8 @@ func (d *desk) talk(t *testing.T, on, in string, out *bytes.Buffer, width int) *
 	}
 }
 
-// TestTalks holds talks to their transcripts: each file of testdata has a household, what is typed, what is said and the files as they
-// are then.
+// TestTalks holds talks to what they print: each file of testdata has a household, what is typed, what the program answers and the
+// files as they are then.
 func TestTalks(t *testing.T) {
 	names, err := filepath.Glob("testdata/*.txtar")
 	if err != nil || len(names) == 0 {
