@@ -14,7 +14,7 @@ and Enter leaves an amount out. Nothing is guessed: what you do not confirm is n
 Each answer is written before the next question, so you can stop anywhere.
 
 Exit code 0: done, or stopped. 2: something could not be read or written, and it says what.`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneHousehold,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t, err := k.talk(a, cmd, args)
 			if err != nil {

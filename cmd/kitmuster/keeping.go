@@ -33,6 +33,14 @@ func (k *keeping) flags(cmd *cobra.Command) {
 	k.b.flags(cmd)
 }
 
+// oneHousehold refuses more than one path.
+func oneHousehold(cmd *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return fmt.Errorf("one household at a time; name one path: kitmuster %s %s", cmd.Name(), args[0])
+	}
+	return nil
+}
+
 // talk makes a talk about the household at the path ready.
 func (k *keeping) talk(a *app, cmd *cobra.Command, args []string) (*upkeep.Talk, error) {
 	if err := k.b.Check(); err != nil {

@@ -26,7 +26,7 @@ what is still due. ? shows what can be typed. A day that can be read in two ways
 The label decides how long a thing is good; for medicines ask a practitioner or a pharmacist.
 
 Exit code 0: done, or stopped. 2: something could not be read or written, and it says what.`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneHousehold,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t, err := k.talk(a, cmd, args)
 			if err != nil {

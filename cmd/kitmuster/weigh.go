@@ -30,7 +30,7 @@ is left out when you go on. --sheet prints lines to fill in instead, and --from 
 What a for, a template, a data file or a shared catalogue makes is never changed; the line is named.
 
 Exit code 0: done, or stopped. 2: something could not be read or written, and it says what.`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneHousehold,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if w.Unit != "" {
 				if err := oneOf("unit", w.Unit, upkeep.Units...); err != nil {

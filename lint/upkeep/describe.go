@@ -145,7 +145,7 @@ func (t *Talk) Describe() error {
 		t.say("%s: there is nothing of which only the name says what it is.", t.kept.Household.Name)
 		return nil
 	}
-	t.say("%s: of %s only the name says what it is. Enter writes it; n: it is something else. ? shows more.", t.kept.Household.Name, words.Count(len(t.kept.Unsaid), "thing"))
+	t.say("%s: %s of which only the name is written. Enter writes what it says; n: it is something else. ? shows more.", t.kept.Household.Name, words.Count(len(t.kept.Unsaid), "thing"))
 	err := d.through()
 	if err != nil && !errors.Is(err, errEnded) {
 		return err
