@@ -109,6 +109,8 @@ type Finding struct {
 	Caution string
 	// Lack is nil where the rule states no amount.
 	Lack *Shortfall
+	// MayDo: things that are there may be what is missing, as what they can do is not recorded.
+	MayDo bool
 	// Waived is set where a waiver of the household covers the finding.
 	Waived *Waiver
 	// State says how the finding stands against an earlier state of the kits; "" where none is compared with.

@@ -260,7 +260,7 @@ const Drivers = 5
 func (m *Measured) Finding(v judge.Verdict) finding.Finding {
 	f := finding.Finding{
 		Rule: v.Rule.Name, Level: v.Level, Title: v.Rule.Title, Message: v.Text, Household: m.Household.Name, Path: m.Household.Path, Spot: v.At,
-		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution,
+		Remedy: v.Rule.Remedy, Caution: v.Rule.Caution, MayDo: len(v.Unrecorded) > 0,
 	}
 	if l := v.Rule.Lack; l != nil {
 		f.Lack = &finding.Shortfall{What: l.What, Unit: l.Unit, Amount: v.Lack}

@@ -3,9 +3,9 @@ package load
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,6 +14,7 @@ import (
 	"cuelang.org/go/cue/ast"
 	"cuelang.org/go/cue/parser"
 
+	"kitmuster/lint/unit"
 	"kitmuster/schema"
 )
 
@@ -178,23 +179,18 @@ func (m measured) pattern() string {
 	return hasUnit
 }
 
-// ofWhat takes the kind of a quantity and its units from what is said of one that is not written, or has no unit.
-var (
-	ofWhat  = regexp.MustCompile(`write (an? [a-z ]+), such as`)
-	inUnits = regexp.MustCompile(`no unit after 1: write (.+?), such as`)
-)
-
 // said is what a quantity is, in which units, and such as what.
 func (m measured) said(such string) string {
 	if m.read == nil {
 		return "A quantity with its unit" + such + "; a plain number for a count."
 	}
 	what, units := "a quantity", ""
-	if f := ofWhat.FindStringSubmatch(fmt.Sprint(m.read(""))); f != nil {
-		what = f[1]
+	var none, bare *unit.Error
+	if errors.As(m.read(""), &none) && none.Noun != "" {
+		what = none.Noun
 	}
-	if f := inUnits.FindStringSubmatch(fmt.Sprint(m.read("1"))); f != nil {
-		units = " in " + f[1]
+	if errors.As(m.read("1"), &bare) && bare.Units != "" {
+		units = " in " + bare.Units
 	}
 	return strings.ToUpper(what[:1]) + what[1:] + units + such + "."
 }

@@ -262,8 +262,7 @@ func (e entry) quantityFault(name, text string, err error) {
 		}
 	case ue != nil && ue.Bare && !strings.Contains(bare, " "):
 		if better := e.measure(name).meant(bare, name); better != "" {
-			units, _, _ := strings.Cut(why, ", such as ")
-			why = fmt.Sprintf("%s, such as %q", units, better)
+			why = fmt.Sprintf("no unit after %s: write %s, such as %q", bare, ue.Units, better)
 		}
 	}
 	e.r.add("input/quantity", e.at(name), p, name+": "+why)
@@ -279,23 +278,23 @@ var needs = map[string]bool{
 	"power": true, "hoursPerDay": true, "energyPerDay": true, "waterPerDay": true,
 }
 
-// inQuotes are texts that a fault offers.
-var inQuotes = regexp.MustCompile(`"([^"]+)"`)
-
 // betterThan are the texts that may be meant by one that cannot be read: a bare number with its unit, and what the fault says to write,
 // where its figures and its unit are those that are written. Others are only an example.
 func (e entry) betterThan(name, text string, err error) (out []string) {
 	var ue *unit.Error
-	if errors.As(err, &ue) && ue.Bare {
+	if !errors.As(err, &ue) {
+		return nil
+	}
+	if ue.Bare {
 		out = append(out, strings.TrimSpace(text)+" "+e.measure(name).unit)
 	}
 	figures := strings.FieldsFunc(text, noDigit)
-	for _, m := range inQuotes.FindAllStringSubmatch(err.Error(), -1) {
-		fs := strings.FieldsFunc(m[1], noDigit)
+	for _, o := range ue.Offers {
+		fs := strings.FieldsFunc(o, noDigit)
 		same := strings.Contains(strings.Join(figures, ""), strings.Join(fs, "")) || !slices.ContainsFunc(fs, func(f string) bool { return !slices.Contains(figures, f) })
-		its := strings.TrimLeft(m[1], "-0123456789. ")
-		if len(fs) > 0 && same && m[1] != text && (strings.Contains(text, its) || strings.Contains(err.Error(), "did you mean "+its+"?")) {
-			out = append(out, m[1])
+		its := strings.TrimLeft(o, "-0123456789. ")
+		if len(fs) > 0 && same && o != text && (strings.Contains(text, its) || its == ue.Near) {
+			out = append(out, o)
 		}
 	}
 	return out

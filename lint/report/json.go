@@ -39,6 +39,7 @@ type jsonFinding struct {
 	Because   []jsonBecause `json:"because"`
 	Limits    []jsonLimit   `json:"limits"`
 	Lack      *jsonLack     `json:"lack,omitempty"`
+	MayDo     bool          `json:"mayDo,omitempty"`
 	Remedy    string        `json:"remedy,omitempty"`
 	Caution   string        `json:"caution,omitempty"`
 	Waived    bool          `json:"waived"`
@@ -312,7 +313,7 @@ func findings(fs []finding.Finding) []jsonFinding {
 func wire(f *finding.Finding) jsonFinding {
 	j := jsonFinding{
 		Rule: f.Rule, Level: f.Level, Title: f.Title, Message: f.Message, Household: f.Household, Path: f.Path, Spot: f.Spot, At: span(f.At),
-		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution,
+		Because: make([]jsonBecause, len(f.Because)), Limits: make([]jsonLimit, len(f.Limits)), Remedy: f.Remedy, Caution: f.Caution, MayDo: f.MayDo,
 		State: f.State, Causes: causes(f.Causes),
 	}
 	j.Lack = lackOf(f.Lack)

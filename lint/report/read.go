@@ -313,7 +313,7 @@ func (j *jsonSummary) summary() finding.Summary {
 func (j *jsonFinding) finding() (*finding.Finding, error) {
 	f := &finding.Finding{
 		Rule: j.Rule, Level: j.Level, Message: j.Message, Household: j.Household, Path: j.Path, Spot: j.Spot,
-		Title: j.Title, Remedy: j.Remedy, Caution: j.Caution, State: j.State,
+		Title: j.Title, Remedy: j.Remedy, Caution: j.Caution, MayDo: j.MayDo, State: j.State,
 	}
 	var err error
 	at := func(s *jsonSpan) source.Span {
@@ -460,7 +460,7 @@ func (r *sarifResult) finding() (*finding.Finding, error) {
 	p := &r.Properties
 	f := &finding.Finding{
 		Rule: r.RuleID, Level: r.Level, Message: unbraces.Replace(r.Message.Text), Household: p.Household, Path: p.Path, Spot: p.Spot,
-		Title: p.Title, Remedy: p.Remedy, Caution: p.Caution,
+		Title: p.Title, Remedy: p.Remedy, Caution: p.Caution, MayDo: p.MayDo,
 	}
 	if err := level(f.Level); err != nil {
 		return nil, err

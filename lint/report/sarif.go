@@ -165,6 +165,7 @@ type sarifResultBag struct {
 	Because []sarifReason `json:"because,omitempty"`
 	Limits  []sarifLimit  `json:"limits,omitempty"`
 	Lack    *jsonLack     `json:"lack,omitempty"`
+	MayDo   bool          `json:"mayDo,omitempty"`
 	Title   string        `json:"title,omitempty"`
 	Remedy  string        `json:"remedy,omitempty"`
 	Caution string        `json:"caution,omitempty"`
@@ -353,7 +354,7 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 	r := sarifResult{
 		RuleID: f.Rule, Level: f.Level, Message: message(f.Message), Locations: []sarifLocation{here},
 		Fingerprints: map[string]string{sarifKey: key}, Suppressions: []sarifSuppression{}, // none is said, too (3.27.23)
-		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), Title: f.Title, Remedy: f.Remedy, Caution: f.Caution, Causes: causes(f.Causes)},
+		Properties: sarifResultBag{Household: f.Household, Path: f.Path, Spot: f.Spot, Lack: lackOf(f.Lack), MayDo: f.MayDo, Title: f.Title, Remedy: f.Remedy, Caution: f.Caution, Causes: causes(f.Causes)},
 	}
 	if here.Physical == nil && here.Logical == nil {
 		r.Locations = []sarifLocation{}

@@ -122,7 +122,7 @@ func resting(of, left []*finding.Finding) (n int) {
 		}
 	}
 	for _, f := range left {
-		if f.Rule != unrecorded && f.Level == finding.Note && strings.Contains(f.Message, "not recorded") && !slices.Contains(of, f) &&
+		if f.Rule != unrecorded && f.Level == finding.Note && f.MayDo && !slices.Contains(of, f) &&
 			slices.ContainsFunc(f.Because, func(b finding.Because) bool { return slices.Contains(places, b.At) }) {
 			n++
 		}

@@ -53,7 +53,7 @@ func beginning(text string) string {
 
 func many() []finding.Finding {
 	rest := found(9, finding.Note, "a/pocket", "packs/rust")
-	rest.Message = "no light (not recorded: “lamp” may do)"
+	rest.Message, rest.MayDo = "no light (not recorded: “lamp” may do)", true
 	rest.Because = []finding.Because{{Message: "lamp", At: at(8, 1, 2)}}
 	return []finding.Finding{
 		found(1, finding.Warning, "a/dry", "packs/rust/compartments/lid/items/socks"),

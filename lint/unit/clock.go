@@ -49,7 +49,7 @@ func ParseClock(s string) (Clock, error) {
 			hour += 12
 		}
 	case len(half) == 3 && strings.ContainsRune(".,h", rune(half[0])) && onlyDigits(half[1:]) == half[1:] && hour < 24 && atoi(half[1:]) < 60:
-		return 0, failf(from, to, "a colon stands between hours and minutes: write %s", quote(s[from:hourEnd]+":"+half[1:]))
+		return 0, failf(from, to, "a colon stands between hours and minutes: write %s", offer(s[from:hourEnd]+":"+half[1:]))
 	case half != "":
 		return 0, failf(rest, to, "%s after the time is not understood: write only the time of day, such as %s", quote(s[rest:to]), clockExamples)
 	case hour > 23:
@@ -57,9 +57,9 @@ func ParseClock(s string) (Clock, error) {
 	case !colon:
 		advice := fmt.Sprintf("%02d:00", hour)
 		if hour >= 1 && hour < 12 {
-			return 0, failf(from, to, "no minutes after %s: write %s for the morning, %s for the evening", s[from:to], quote(advice), quote(fmt.Sprintf("%02d:00", hour+12)))
+			return 0, failf(from, to, "no minutes after %s: write %s for the morning, %s for the evening", s[from:to], offer(advice), offer(fmt.Sprintf("%02d:00", hour+12)))
 		}
-		return 0, failf(from, to, "no minutes after %s: write %s", s[from:to], quote(advice))
+		return 0, failf(from, to, "no minutes after %s: write %s", s[from:to], offer(advice))
 	}
 	return Clock(hour*60 + minute), nil
 }

@@ -42,7 +42,10 @@ func ParseDate(s string) (Date, error) {
 	to := back(s, from, len(s))
 	t := s[from:to]
 	if !fullDate(t) {
-		return 0, failf(from, to, "%s is not a date as year-month-day: write %s", quote(t), dateAdvice(t))
+		advice, offers := dateAdvice(t)
+		err := failf(from, to, "%s is not a date as year-month-day: write %s", quote(t), advice)
+		err.Offers = offers
+		return 0, err
 	}
 	y, m, d := atoi(t[:4]), atoi(t[5:7]), atoi(t[8:])
 	switch {
@@ -79,57 +82,88 @@ func daysIn(y, m int) int {
 	return time.Date(y, time.Month(m)+1, 0, 0, 0, 0, 0, time.UTC).Day()
 }
 
-// dateAdvice says what to write for a date in another order or form, and names
-// the date only where one reading is possible.
-func dateAdvice(s string) string {
-	const fallback = `it like "2027-03-01"`
+// dateAdvice says what to write for a date in another order or form, and gives the dates
+// that it names: one only where one reading is possible.
+func dateAdvice(s string) (advice string, offers []string) {
 	if len(s) > 10 && fullDate(s[:10]) {
-		return quote(s[:10]) + " without a time of day"
+		return quote(s[:10]) + " without a time of day", []string{s[:10]}
 	}
 	if len(s) == 8 && onlyDigits(s) == s {
-		return advise(s[:4], s[4:6], s[6:], fallback)
-	}
-	p := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.,-–−", r) || isSpace(r) })
-	for i := range p {
-		p[i] = monthNumber(p[i])
-	}
-	if len(p) == 2 { // as labels have it
-		if len(p[1]) == 4 {
-			p[0], p[1] = p[1], p[0]
+		offers = dates([3]string{s[:4], s[4:6], s[6:]})
+	} else {
+		p := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.,-–−", r) || isSpace(r) })
+		for i := range p {
+			p[i] = monthNumber(p[i])
 		}
-		if y, m := atoi(p[0]), atoi(p[1]); len(p[0]) == 4 && onlyDigits(p[1]) == p[1] && m >= 1 && m <= 12 && y >= minYear && y <= maxYear {
-			return fmt.Sprintf("the day too, such as %s for the last of that month", quote(fmt.Sprintf("%04d-%02d-%02d", y, m, daysIn(y, m))))
+		if last := lastOfMonth(p); last != "" {
+			return "the day too, such as " + quote(last) + " for the last of that month", []string{last}
 		}
+		offers = dates(readings(s, p)...)
 	}
+	switch len(offers) {
+	case 0:
+		return `it like "2027-03-01"`, nil
+	case 1:
+		return quote(offers[0]), offers
+	}
+	return quote(offers[0]) + " or " + quote(offers[1]) + ", whichever is meant", offers
+}
+
+// lastOfMonth is the last day of a month that is written without a day, as labels have it; else "".
+func lastOfMonth(p []string) string {
+	if len(p) != 2 {
+		return ""
+	}
+	year, month := p[0], p[1]
+	if len(month) == 4 {
+		year, month = month, year
+	}
+	y, m := atoi(year), atoi(month)
+	if len(year) != 4 || onlyDigits(month) != month || m < 1 || m > 12 || y < minYear || y > maxYear {
+		return ""
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", y, m, daysIn(y, m))
+}
+
+// readings are the parts of a date as year, month and day: twice where the numbers leave open which is the month.
+func readings(s string, p []string) [][3]string {
 	if len(p) != 3 {
-		return fallback
+		return nil
 	}
+	yearFirst, dayFirst, monthFirst := [3]string{p[0], p[1], p[2]}, [3]string{p[2], p[1], p[0]}, [3]string{p[2], p[0], p[1]}
 	switch letter := strings.IndexFunc(s, unicode.IsLetter); {
 	case letter == 0: // May 1, 2027
-		return advise(p[2], p[0], p[1], fallback)
+		return [][3]string{monthFirst}
 	case letter > 0 && len(p[2]) == 4: // 1 May 2027
-		return advise(p[2], p[1], p[0], fallback)
+		return [][3]string{dayFirst}
 	}
 	for _, f := range p {
 		if f == "" || len(f) > 4 || onlyDigits(f) != f {
-			return fallback
+			return nil
 		}
 	}
 	switch {
 	case len(p[0]) == 4:
-		return advise(p[0], p[1], p[2], fallback)
-	case len(p[2]) == 4 && atoi(p[0]) > 12:
-		return advise(p[2], p[1], p[0], fallback)
-	case len(p[2]) == 4 && atoi(p[1]) > 12:
-		return advise(p[2], p[0], p[1], fallback)
-	case len(p[2]) == 4 && p[0] != p[1]:
-		if dayFirst := advise(p[2], p[1], p[0], ""); dayFirst != "" {
-			return dayFirst + " or " + advise(p[2], p[0], p[1], fallback) + ", whichever is meant"
-		}
-	case len(p[2]) == 4:
-		return advise(p[2], p[1], p[0], fallback)
+		return [][3]string{yearFirst}
+	case len(p[2]) != 4:
+		return nil
+	case atoi(p[0]) > 12 || p[0] == p[1]:
+		return [][3]string{dayFirst}
+	case atoi(p[1]) > 12:
+		return [][3]string{monthFirst}
 	}
-	return fallback
+	return [][3]string{dayFirst, monthFirst}
+}
+
+// dates are those of the parts that are days of the calendar.
+func dates(of ...[3]string) (out []string) {
+	for _, p := range of {
+		y, m, d := atoi(p[0]), atoi(p[1]), atoi(p[2])
+		if y >= minYear && y <= maxYear && m >= 1 && m <= 12 && d >= 1 && d <= daysIn(y, m) {
+			out = append(out, fmt.Sprintf("%04d-%02d-%02d", y, m, d))
+		}
+	}
+	return out
 }
 
 // monthNumber is the number of a month that is called by its English name or the first three letters of it; else the word itself.
@@ -143,14 +177,6 @@ func monthNumber(word string) string {
 		}
 	}
 	return word
-}
-
-func advise(year, month, day, fallback string) string {
-	y, m, d := atoi(year), atoi(month), atoi(day)
-	if y < minYear || y > maxYear || m < 1 || m > 12 || d < 1 || d > daysIn(y, m) {
-		return fallback
-	}
-	return quote(fmt.Sprintf("%04d-%02d-%02d", y, m, d))
 }
 
 // String writes the date as "2027-03-01". Dates outside the years 1 to 9999 are

@@ -10,17 +10,32 @@ import (
 // An Error says what in a written quantity cannot be read and what to write
 // instead.
 type Error struct {
-	Offset int    // first byte that is wrong, in the string that was given
-	Len    int    // number of bytes that are wrong; 0 only for an empty string
-	Msg    string // the full message, in plain words
-	Bare   bool   // a number has no unit
+	Offset int      // first byte that is wrong, in the string that was given
+	Len    int      // number of bytes that are wrong; 0 only for an empty string
+	Msg    string   // the full message, in plain words
+	Bare   bool     // a number has no unit
+	Offers []string // what Msg says to write instead of all that was given, or of its wrong part
+	Near   string   // the unit that a misspelt one may be; "" where none is near
+	Noun   string   // where nothing or a bare number was given: what is wanted, such as "a mass"
+	Units  string   // where a bare number was given: the units that are read, such as "g, kg, oz or lb"
 }
 
 // Error returns Msg.
 func (e *Error) Error() string { return e.Msg }
 
+// An offer is a text to write instead; in a message it stands in quotation marks.
+type offer string
+
+func (o offer) String() string { return quote(string(o)) }
+
 func failf(from, to int, format string, args ...any) *Error {
-	return &Error{Offset: from, Len: to - from, Msg: fmt.Sprintf(format, args...)}
+	e := &Error{Offset: from, Len: to - from, Msg: fmt.Sprintf(format, args...)}
+	for _, a := range args {
+		if o, ok := a.(offer); ok {
+			e.Offers = append(e.Offers, string(o))
+		}
+	}
+	return e
 }
 
 // maxShown is the most characters of the input that a message repeats.

@@ -25,7 +25,7 @@ func ParseLatitude(s string) (Latitude, error) {
 		return 0, failf(from, from+w, "a minus sign before the latitude: write N for north or S for south of the equator after the number, such as %s", `"33.9 S"`)
 	case 'N', 'n', 'S', 's':
 		if next := skip(s, from+w); digitAt(s, next) {
-			return 0, failf(from, from+w, "%s before the number: write it after, such as %s", quote(s[from:from+w]), quote(s[next:to]+" "+strings.ToUpper(s[from:from+w])))
+			return 0, failf(from, from+w, "%s before the number: write it after, such as %s", quote(s[from:from+w]), offer(s[next:to]+" "+strings.ToUpper(s[from:from+w])))
 		}
 	}
 	if cut := digitsEnd(s, from); cut > from && cut < to {
@@ -47,7 +47,7 @@ func ParseLatitude(s string) (Latitude, error) {
 		}
 	}
 	if side >= to {
-		return 0, failf(from, to, "no N or S after %s: write %s north of the equator, %s south of it", number, quote(number+" N"), quote(number+" S"))
+		return 0, failf(from, to, "no N or S after %s: write %s north of the equator, %s south of it", number, offer(number+" N"), offer(number+" S"))
 	}
 	if digitAt(s, side) {
 		return 0, noMinutes(side, to, s)
@@ -59,7 +59,7 @@ func ParseLatitude(s string) (Latitude, error) {
 	case "e", "w", "east", "west":
 		return 0, failf(side, to, "%s is of a longitude: write the latitude, which ends in N or S", quote(s[side:to]))
 	default:
-		return 0, failf(side, to, "%s after the number is not understood: write N or S, such as %s", quote(s[side:to]), quote(number+" N"))
+		return 0, failf(side, to, "%s after the number is not understood: write N or S, such as %s", quote(s[side:to]), offer(number+" N"))
 	}
 	n, fits := round(v.Mul(v, big.NewRat(1000, 1)))
 	if !fits || n > int64(MaxLatitude) || n < -int64(MaxLatitude) {

@@ -86,7 +86,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	for _, e := range estimates {
 		if len(s)-at >= len(e) && strings.EqualFold(s[at:at+len(e)], e) {
 			to := back(s, at, at+len(e))
-			return nil, 0, failf(at, to, "%s before a number: write the number alone, %s%s", quote(s[at:to]), quote(s[skip(s, to):back(s, skip(s, to), len(s))]), d.guess())
+			return nil, 0, failf(at, to, "%s before a number: write the number alone, %s%s", quote(s[at:to]), offer(s[skip(s, to):back(s, skip(s, to), len(s))]), d.guess())
 		}
 	}
 	r, w := utf8.DecodeRuneInString(s[at:])
@@ -110,7 +110,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	case end > at:
 		if end < len(s) && s[end] == '.' {
 			if end++; !digitAt(s, end) {
-				return nil, 0, failf(end-1, end, "no digit after the decimal point in %s: write %s", quote(s[start:end]), quote(s[start:end-1]))
+				return nil, 0, failf(end-1, end, "no digit after the decimal point in %s: write %s", quote(s[start:end]), offer(s[start:end-1]))
 			}
 			end = digitsEnd(s, end)
 			fraction = true
@@ -124,7 +124,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 		end = at + cw
 	case (c == '.' || c == ',') && digitAt(s, at+1):
 		to := digitsEnd(s, at+1)
-		return nil, 0, failf(at, to, "no digit before the decimal point in %s: write %s", quote(s[at:to]), quote("0."+s[at+1:to]))
+		return nil, 0, failf(at, to, "no digit before the decimal point in %s: write %s", quote(s[at:to]), offer("0."+s[at+1:to]))
 	default:
 		return nil, 0, d.noNumber(s, start)
 	}
@@ -144,7 +144,7 @@ func (d *dimension) number(s string, at int) (*big.Rat, int, *Error) {
 	}
 	if negative {
 		if !d.signed {
-			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign, %s", quote(s[start:back(s, start, len(s))]), d.noun, quote(s[at:back(s, at, len(s))]))
+			return nil, 0, failf(start, end, "%s is negative, and %s cannot be: write it without the minus sign, %s", quote(s[start:back(s, start, len(s))]), d.noun, offer(s[at:back(s, at, len(s))]))
 		}
 		v.Neg(v)
 	}
@@ -204,7 +204,7 @@ func (d *dimension) badTail(s string, at, end int) *Error {
 		to = digitsEnd(s, more)
 	}
 	token, rest := s[at:to], s[to:]
-	joined := quote(onlyDigits(token) + rest)
+	joined := offer(onlyDigits(token) + rest)
 	switch r {
 	case ':':
 		return failf(end, end+w, "a colon in %s: write the units, such as %s or %s", quote(token), quote("1 h 30 min"), quote("12 min 30 s"))
@@ -215,7 +215,7 @@ func (d *dimension) badTail(s string, at, end int) *Error {
 		if whole+decimals != onlyDigits(token) {
 			return failf(end, end+w, "a comma in %s: write the number without separators of thousands, and with a decimal point", quote(token))
 		}
-		decimal := quote(whole + "." + decimals + rest)
+		decimal := offer(whole + "." + decimals + rest)
 		if len(decimals) == 3 && len(whole) <= 3 && whole[0] != '0' {
 			return failf(end, end+w, "a comma in %s: write %s where it parts the thousands, %s where it is a decimal comma", quote(token), joined, decimal)
 		}

@@ -46,7 +46,7 @@ func pace(s string) (*big.Rat, *Error) {
 	if cut < 0 || digitAt(s, skip(s, next)) {
 		v, err := speedDim.sum(s)
 		if err != nil {
-			if strings.HasPrefix(err.Msg, "no unit") || !numeric(s, from) {
+			if err.Bare || !numeric(s, from) {
 				return nil, err
 			}
 			return nil, failf(from, to, "%s is not a pace: write a time for a distance, such as %s", quote(s[from:to]), paceExamples)

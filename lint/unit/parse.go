@@ -108,7 +108,9 @@ func (d *dimension) exampleText() string {
 // readable refuses what no quantity holds and what would cost time to read.
 func readable(noun, example, s string) *Error {
 	if skip(s, 0) == len(s) {
-		return failf(0, len(s), "nothing is written here: write %s, such as %s", noun, example)
+		err := failf(0, len(s), "nothing is written here: write %s, such as %s", noun, example)
+		err.Noun = noun
+		return err
 	}
 	for i, r := range s {
 		if r == utf8.RuneError {
@@ -186,7 +188,7 @@ func (d *dimension) rangeMark(s string, end int) *Error {
 	for _, m := range []string{"-", "–", "—", "−", "to ", "...", "..", "…"} {
 		if strings.HasPrefix(s[at:], m) {
 			if next := skip(s, at+len(m)); digitAt(s, next) {
-				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number, such as %s%s", quote(s[next:back(s, next, len(s))]), d.guess())
+				return failf(at, back(s, at, at+len(m)), "a range is not one number: write one number, such as %s%s", offer(s[next:back(s, next, len(s))]), d.guess())
 			}
 		}
 	}
@@ -258,7 +260,7 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 	number := s[start:at]
 	if d == countDim {
 		if from < len(s) {
-			return nil, 0, failf(from, back(s, from, len(s)), "%s after the number: a count has no unit, write %s", quote(s[from:]), quote(number))
+			return nil, 0, failf(from, back(s, from, len(s)), "%s after the number: a count has no unit, write %s", quote(s[from:]), offer(number))
 		}
 		return nil, len(s), nil
 	}
@@ -273,8 +275,8 @@ func (d *dimension) unit(s string, start, at int, v *big.Rat, before *measure) (
 		if d == shareDim && v.Cmp(big.NewRat(1, 1)) < 0 {
 			suggestion = trimZeros(new(big.Rat).Mul(v, big.NewRat(100, 1)).FloatString(4)) + " %"
 		}
-		err := failf(start, at, "no unit after %s: write %s, such as %s", number, d.write, quote(suggestion))
-		err.Bare = true
+		err := failf(start, at, "no unit after %s: write %s, such as %s", number, d.write, offer(suggestion))
+		err.Bare, err.Noun, err.Units = true, d.noun, d.write
 		return nil, 0, err
 	}
 	if u := d.exact[s[from:to]]; u != nil { // nearly every unit is written as the tables have it
@@ -313,11 +315,13 @@ func (d *dimension) unknown(s, number string, from, to int) *Error {
 		end = back(s, from, from+cut)
 		if d.lookup(unitName(s[from:end])) != nil {
 			rest := skip(s, end)
-			return failf(rest, to, "%s after the unit is not understood: write only the number and the unit, %s", quote(s[rest:to]), quote(number+" "+s[from:end]))
+			return failf(rest, to, "%s after the unit is not understood: write only the number and the unit, %s", quote(s[rest:to]), offer(number+" "+s[from:end]))
 		}
 	}
 	if near := d.nearest(name); near != "" {
-		return failf(from, to, "%s is not a unit of %s; did you mean %s? Write %s, such as %s", quote(name), d.name(), near, d.write, quote(number+" "+near))
+		err := failf(from, to, "%s is not a unit of %s; did you mean %s? Write %s, such as %s", quote(name), d.name(), near, d.write, offer(number+" "+near))
+		err.Near = near
+		return err
 	}
 	return failf(from, to, "%s is not a unit of %s: %s", quote(name), d.name(), such)
 }

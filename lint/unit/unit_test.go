@@ -270,10 +270,52 @@ func checkRefused[T ~int64](t *testing.T, parse func(string) (T, error), rows []
 			continue
 		}
 		want := Error{Offset: strings.Index(r.in, r.part), Len: len(r.part), Msg: r.msg, Bare: strings.HasPrefix(r.msg, "no unit after ") && !strings.Contains(r.msg, "stroke")}
+		for _, o := range e.Offers {
+			if !strings.Contains(e.Msg, quote(o)) {
+				t.Errorf("%q offers %q, and does not say so: %s", r.in, o, e.Msg)
+			}
+		}
+		e.Offers, e.Near, e.Noun, e.Units = nil, "", "", "" // see TestOffers
 		if diff := cmp.Diff(want, *e); diff != "" || v != 0 {
 			t.Errorf("%q (%s), value %d: -want +got\n%s", r.in, r.reason, v, diff)
 		}
 	}
+}
+
+// TestOffers wants what other code takes from an error, so that none reads its text.
+func TestOffers(t *testing.T) {
+	for _, r := range []struct {
+		in    string
+		parse func(string) error
+		want  Error
+	}{
+		{"", parsing(ParseMass), Error{Noun: "a mass"}},
+		{"28.5", parsing(ParseMass), Error{Bare: true, Offers: []string{"28.5 g"}, Noun: "a mass", Units: "g, kg, oz or lb"}},
+		{"28.5 ounzes", parsing(ParseMass), Error{Offers: []string{"28.5 oz"}, Near: "oz"}},
+		{"1,000 g", parsing(ParseMass), Error{Offers: []string{"1000 g", "1.000 g"}}},
+		{"850 g (dry)", parsing(ParseMass), Error{Offers: []string{"850 g"}}},
+		{"1.5 lb 4 oz", parsing(ParseMass), Error{}},
+		{"", parsing(ParseDate), Error{Noun: "a date"}},
+		{"31/12/2026", parsing(ParseDate), Error{Offers: []string{"2026-12-31"}}},
+		{"3/4/2026", parsing(ParseDate), Error{Offers: []string{"2026-04-03", "2026-03-04"}}},
+		{"99/99/2026", parsing(ParseDate), Error{}},
+		{"2", parsing(ParseClock), Error{Offers: []string{"02:00", "14:00"}}},
+		{"47.5", parsing(ParseLatitude), Error{Offers: []string{"47.5 N", "47.5 S"}}},
+	} {
+		var e *Error
+		if !errors.As(r.parse(r.in), &e) {
+			t.Errorf("%q is no fault", r.in)
+			continue
+		}
+		got := Error{Bare: e.Bare, Offers: e.Offers, Near: e.Near, Noun: e.Noun, Units: e.Units}
+		if diff := cmp.Diff(r.want, got); diff != "" {
+			t.Errorf("%q: -want +got\n%s", r.in, diff)
+		}
+	}
+}
+
+func parsing[T any](parse func(string) (T, error)) func(string) error {
+	return func(s string) error { _, err := parse(s); return err }
 }
 
 func TestRefusedMass(t *testing.T) {
@@ -472,9 +514,9 @@ func TestErrorOffset(t *testing.T) {
 		in   string
 		want Error
 	}{
-		{"1 g 1 g", Error{4, 3, `"1 g" after g: write the larger unit first and each unit once`, false}},
-		{"1.000.000 g", Error{5, 1, `two decimal points in "1.000.000": write one, and no separators of thousands`, false}},
-		{"½ lb ½", Error{6, 2, `no unit after ½: write g, kg, oz or lb, such as "½ oz"`, true}},
+		{"1 g 1 g", Error{Offset: 4, Len: 3, Msg: `"1 g" after g: write the larger unit first and each unit once`}},
+		{"1.000.000 g", Error{Offset: 5, Len: 1, Msg: `two decimal points in "1.000.000": write one, and no separators of thousands`}},
+		{"½ lb ½", Error{Offset: 6, Len: 2, Msg: `no unit after ½: write g, kg, oz or lb, such as "½ oz"`, Bare: true, Offers: []string{"½ oz"}, Noun: "a mass", Units: "g, kg, oz or lb"}},
 	} {
 		_, err := ParseMass(r.in)
 		var e *Error
