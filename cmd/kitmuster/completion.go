@@ -9,6 +9,7 @@ import (
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/judge"
+	"kitmuster/lint/report"
 	"kitmuster/lint/unit"
 )
 
@@ -39,8 +40,9 @@ func complete(cmd *cobra.Command) {
 
 // formatsIn are the formats that the usage of a flag names.
 func formatsIn(usage string) (out []string) {
+	all := append(report.Names(), "html", "csv") // these two are of lists alone
 	for _, w := range strings.FieldsFunc(usage, func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') }) {
-		if slices.Contains([]string{"text", "lines", "json", "sarif", "sarif-open", "junit", "annotations", "markdown", "html", "csv"}, w) && !slices.Contains(out, w) {
+		if slices.Contains(all, w) && !slices.Contains(out, w) {
 			out = append(out, w)
 		}
 	}
