@@ -23,7 +23,8 @@ packs: red: {
 	mass:    "1.4 kg"
 	compartments: main: {reach: "halted", items: {
 		bars: {mass: "0.8 kg", expires: "2026-08-31", food: energy: "3200 kcal"}
-		tent: {mass: "9.5 kg"}
+		tent: {mass: "1.2 kg"}
+		anvil: {mass: "8.3 kg"}
 	}}
 }
 `)}}
@@ -51,6 +52,6 @@ packs: red: {
 	// otter/household.cue:5:8: fire/two-means
 	// otter/household.cue:5:8: light/each-pack
 	// otter/household.cue:5:8: water/purification
-	// otter/household.cue:11:3: load/body-mass-cap
+	// otter/household.cue:12:3: load/body-mass-cap
 	// 7 errors
 }

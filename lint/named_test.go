@@ -61,7 +61,7 @@ func withThing(people, name, write string) fstest.MapFS {
 	}
 	for _, who := range carriers {
 		whose := strings.NewReplacer(`person: "…"`, fmt.Sprintf("person: %q", who), `of: "…"`, `of: "pill"`, `comfort: "…"`, `comfort: "-10 °C"`,
-			`capacity: "…"`, `capacity: "1 L"`, `water: "…"`, `water: "1 L"`, `energy: "…"`, `energy: "1700 kcal"`, `cookWater: "…"`, `cookWater: "0.8 L"`, `cookTime: "…"`, `cookTime: "12 min"`).Replace(write)
+			`capacity: "…"`, `capacity: "1 L"`, `water: "…"`, `water: "1 L"`, `energy: "…"`, `energy: "1700 kcal"`, `cookWater: "…"`, `cookWater: "0.8 L"`, `cookTime: "…"`, `cookTime: "12 min"`, `size: "…"`, `size: "AA"`, `runTime: "…"`, `runTime: "20 h"`).Replace(write)
 		fmt.Fprintf(&b, "packs: %s: {carrier: %q, mass: \"1 kg\", compartments: main: {reach: \"walking\", items: thing: {name: %q, count: 20, mass: \"50 g\"", "p"+who, who, name)
 		if whose != "" {
 			fmt.Fprintf(&b, ", %s", whose)

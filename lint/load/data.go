@@ -56,6 +56,22 @@ func unsound(v cue.Value, path string, apart bool, out map[string]bool) {
 	}
 }
 
+// Example is a value that the field at a spot may have: of a quantity one such as "72 h", of a few words one of them; "" where none is
+// known.
+func Example(spot string) string {
+	keys := source.Keys(spot)
+	if len(keys) == 0 {
+		return ""
+	}
+	s, around := kitShape().at(keys)
+	if around != nil {
+		if m, ok := measureOf(around.def, keys[len(keys)-1]); ok {
+			return m.example
+		}
+	}
+	return append(s.choices(), "")[0]
+}
+
 // IsGroup reports whether a spot is that of a group of entries which the family names and may leave out, such as a compartment's items.
 func IsGroup(spot string) bool {
 	s, required := kitShape(), true

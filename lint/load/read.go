@@ -269,7 +269,7 @@ func (e entry) quantityFault(name, text string, err error) {
 }
 
 // notKnown is what people write for what they do not know.
-var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known", "never", "n.a."}
+var notKnown = []string{"", "?", "??", "unknown", "n/a", "na", "none", "-", "–", "tbd", "todo", "x", "unsure", "not known", "never", "n.a.", "…", "..."}
 
 // needs are the quantities that the household's needs are made of. One that cannot be read is judged as the fault says to write it, a
 // bare number in its usual unit: left out, it would make the need smaller. What the household has is not: it might be less than that.

@@ -293,7 +293,6 @@ func (m *measurer) carrier(b *bearer) {
 	}
 	foot := m.onFoot(b.loads)
 	c.FootUG, c.FootMG = int64(foot), foot.Milligrams()
-	m.burdens(b, &c)
 	var gear, most unit.Mass
 	for _, t := range b.alone {
 		if t.pack == "" && !clothing(t) {

@@ -70,6 +70,7 @@ func measure(h *kit.Household, o Options) *measurer {
 	m.record()
 	m.household()
 	m.slips()
+	m.burdens()
 	m.demands(o)
 	m.listWords()
 	m.sortLists()

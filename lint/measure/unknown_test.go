@@ -314,8 +314,8 @@ func TestMedicineAndRawFoodByName(t *testing.T) {
 	}
 	f, _ := Of(spotted(&h), Options{On: audit})
 	want := []string{
-		`hay_fever_tablets: medicine: {person: "ana", of: "hay_fever", doses: 1}; `,
-		`heart_tablets: medicine: {person: "…", of: "heart_tablets", doses: 1}; under who takes it, write medications: heart_tablets: asNeeded: true, or perDay: 1 where it is taken every day`,
+		`hay_fever_tablets: medicine: {person: "ana", of: "hay_fever", doses: 1}; 1 stands for the doses in it: count them`,
+		`heart_tablets: medicine: {person: "…", of: "heart_tablets", doses: 1}; 1 stands for the doses in it: count them; under who takes it, write medications: heart_tablets: asNeeded: true, or perDay: 1 where it is taken every day`,
 		`rice: food: {cookWater: "1 L", cookTime: "12 min"}, or cookTime: "0 min" where it is eaten as it is; `,
 	}
 	if got := said(f); !slices.Equal(got, want) {

@@ -289,9 +289,22 @@ var lone = []kinds.Capability{
 // shareable are capabilities that serve as well on another's back.
 var shareable = []kinds.Capability{kinds.CanCook, kinds.CanRepair, kinds.CanExtinguish, kinds.CanOpenTaps, kinds.CanOpenCans}
 
-// burdens finds what makes a carrier's load lighter: what no rule needs, and what may move. Drinking water is never named,
-// nor what the family will not give up.
-func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
+// burdens finds what makes each load lighter: what no rule needs, and what may move. Drinking water is never named, nor what the
+// family will not give up, nor a thing whose name says what it may be: a tent of which no use is recorded is no surplus.
+func (m *measurer) burdens() {
+	may := map[string]bool{}
+	for i := range m.f.Unrecorded {
+		may[m.f.Unrecorded[i].ID] = true
+	}
+	for i := range m.bearers {
+		b := &m.bearers[i]
+		if n := slices.IndexFunc(m.f.Carriers, func(c facts.Carrier) bool { return c.ID == b.id }); n >= 0 {
+			m.lighten(b, &m.f.Carriers[n], may)
+		}
+	}
+}
+
+func (m *measurer) lighten(b *bearer, c *facts.Carrier, may map[string]bool) {
 	c.Spare, c.Movable = []facts.Burdensome{}, []facts.Burdensome{}
 	has := map[offer]int{}
 	for _, t := range b.alone {
@@ -301,12 +314,12 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 	}
 	keeps := lightestShelter(b.alone)
 	for _, t := range b.alone {
-		if t.pack == "" || t.count == 0 || t.it.Pinned || t.amounts[sumWater] > 0 || t.dry <= 0 {
+		if t.pack == "" || t.count == 0 || t.it.Pinned || t.amounts[sumWater] > 0 || t.dry <= 0 || may[t.id] {
 			continue
 		}
 		x := facts.Burdensome{ID: t.id, Name: t.name, MassMG: t.dry.Milligrams()}
 		switch {
-		case !purposeful(t.it):
+		case !purposeful(t.it), m.f.Household.ChildCount == 0 && comforts(t): // of comfort items rules want some for children
 			c.Spare = append(c.Spare, x)
 		case m.doubled(t, has):
 			c.Spare = append(c.Spare, x)
@@ -324,6 +337,13 @@ func (m *measurer) burdens(b *bearer, c *facts.Carrier) {
 		return slices.Clip(s[:min(named, len(s))])
 	}
 	c.Spare, c.Movable = heaviest(c.Spare), heaviest(c.Movable)
+}
+
+// comforts reports whether a thing gives comfort and does nothing else.
+func comforts(t *thing) bool {
+	bare := *t.it
+	bare.Can = nil
+	return !purposeful(&bare) && len(t.can) > 0 && !slices.ContainsFunc(t.can, func(o offer) bool { return o.name != kinds.CanComfort })
 }
 
 // doubled reports whether all that a thing does another thing of its carrier does by the same means.

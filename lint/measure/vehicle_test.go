@@ -235,7 +235,7 @@ func TestRidesInTheForecast(t *testing.T) {
 }
 
 // What lightens a load: what is for nothing or there twice, then what serves on another back; never water, food, what is
-// someone's own or what is pinned.
+// someone's own, what is pinned, or what may be of use by its name.
 func TestWhatLightensALoad(t *testing.T) {
 	h := spotted(&kit.Household{
 		Name:   "Otter",
@@ -246,6 +246,7 @@ func TestWhatLightensALoad(t *testing.T) {
 			anItem("water", 100*gram, holds(4*lit)), anItem("tarp", 600*gram, able(kinds.CanShelter, "tarp")), anItem("tarp2", 600*gram, able(kinds.CanShelter, "tarp")),
 			anItem("stove", 300*gram, able(kinds.CanCook, "gas-stove")), anItem("own", 700*gram, func(it *kit.Item) { it.Owner, it.Shared = "ana", true }),
 			anItem("rice", 800*gram, eaten(kit.Food{Energy: 1000})), anItem("tent", 2*kilo, func(it *kit.Item) { it.Shared = true }, able(kinds.CanShelter, "tent")),
+			anItem("sleeping bag", 3*kilo), anItem("novel", 500*gram, able(kinds.CanComfort, "book")),
 			anItem("mine", 900*gram, eaten(kit.Food{Energy: 1000, For: "ana"})), anItem("pills", 900*gram, supplyOf("ana", "x", 1000)),
 		}}}}},
 	})
@@ -257,8 +258,12 @@ func TestWhatLightensALoad(t *testing.T) {
 		}
 		return out
 	}
-	if got := names(c.Spare); !slices.Equal(got, []string{"idol", "saw"}) {
+	if got := names(c.Spare); !slices.Equal(got, []string{"idol", "saw", "novel"}) {
 		t.Errorf("no rule needs %v", got)
+	}
+	h.People = append(h.People, kit.Person{Key: "mia", Name: "Mia", Age: years(9), BodyMass: 30 * kilo})
+	if f, _ := Of(h, Options{On: audit}); !slices.Equal(names(f.Carriers[0].Spare), []string{"idol", "saw"}) {
+		t.Errorf("with a child no rule needs %v", names(f.Carriers[0].Spare))
 	}
 	if got := names(c.Movable); !slices.Equal(got, []string{"tent", "tarp2", "stove"}) {
 		t.Errorf("%v can move", got)

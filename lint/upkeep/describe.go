@@ -9,6 +9,7 @@ import (
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/household"
+	"kitmuster/lint/load"
 	"kitmuster/lint/rewrite"
 	"kitmuster/lint/source"
 	"kitmuster/lint/words"
@@ -222,9 +223,12 @@ func (d *describing) write1(u *Unsaid) (stop bool, err error) {
 	for _, l := range u.Leaves {
 		if !l.told() {
 			keys := source.Keys(l.Path)
-			such := ""
-			if !strings.Contains(l.Text, "…") {
-				such = ", such as " + l.Text
+			such := l.Text
+			if strings.Contains(such, "…") {
+				such = load.Example(source.Spot(append(source.Keys(u.Spot), keys...)...))
+			}
+			if such != "" {
+				such = ", such as " + such
 			}
 			if l.Text, err = d.ask("Its %s%s:", strings.Join(keys, ": "), such); err != nil {
 				return true, err

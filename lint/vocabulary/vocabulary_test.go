@@ -128,7 +128,7 @@ func TestWrite(t *testing.T) {
 		"ready made formula":  `food: {formula: "ready", for: "…"}`,
 		"rubbish bags":        `can: hygiene: "rubbish-bag"`,
 		"dust masks":          `can: breathe: "ffp2"`,
-		"head torch":          `can: light: "headlamp", device: {size: "AAA", runTime: "20 h"}`,
+		"head torch":          `can: light: "headlamp", device: {size: "…", runTime: "…"}`,
 		"folder with passports and insurance papers":   `documents: ["identity", "insurance"]`,
 		"passports, insurance policy, passport copies": `documents: ["identity", "insurance"]`,
 		"documents, insurance policy and passports":    `documents: ["identity", "insurance"]`,

@@ -22,7 +22,7 @@ func TestWhatIsToBeWrittenIsRead(t *testing.T) {
 			t.Errorf("%s may be %q and is written %q", id, s.guess.May, s.guess.Write)
 		}
 		text := strings.NewReplacer(`person: "…"`, `person: "ana"`, `of: "…"`, `of: "pills"`, `for: "…"`, `for: "ana"`, `amount: "…"`, `amount: "200 in notes"`, `comfort: "…"`, `comfort: "5 °C"`, `capacity: "…"`, `capacity: "1 L"`, `water: "…"`, `water: "1 L"`, `energy: "…"`, `energy: "900 kcal"`,
-			`cookWater: "…"`, `cookWater: "0.5 L"`, `cookTime: "…"`, `cookTime: "9 min"`).Replace(s.guess.Write)
+			`cookWater: "…"`, `cookWater: "0.5 L"`, `cookTime: "…"`, `cookTime: "9 min"`, `size: "…"`, `size: "AA"`, `runTime: "…"`, `runTime: "20 h"`).Replace(s.guess.Write)
 		fmt.Fprintf(&items, "\t%q: {%s}\n", "x-"+id, text)
 	}
 	kit := `package kit

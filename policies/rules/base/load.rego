@@ -617,11 +617,11 @@ _all_weighed_lately if {
 # METADATA
 # title: The others can take over if one adult cannot carry
 # description: >-
-#   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack, what all people carry on foot,
-#   less what can be dropped in seconds, is compared with what the others who carry a pack can carry for a short way: a
-#   cap of their own, a child's cap and one for age or health stay as they are, any other adult has a higher one. If no
-#   other adult has a full cap, nothing can be done and nothing is said, nor if the way on foot is a few hundred metres.
-#   Animals are left out, and a load over its cap comes first.
+#   A sprained ankle puts one pack on the others' backs. For each adult who carries a pack or an animal, what all people
+#   carry on foot, less what can be dropped in seconds, is compared with what the others who carry one can carry for a
+#   short way: a cap of their own, a child's cap and one for age or health stay as they are, any other adult has a higher
+#   one. If no other adult has a full cap, nothing can be done and nothing is said, nor if the way on foot is a few hundred
+#   metres. What animals carry is left out, and a load over its cap comes first.
 # custom:
 #   level: note
 #   remedy: Decide now what would be left behind, lighten the packs, or mark more as quickShed.
@@ -679,11 +679,11 @@ _someone_over if {
 
 _bearers := [c | some c in _loaded; lib.at_least(c, lib.limit("people", "bag_months"))]
 
-# A small child takes over nothing; the others carry what is in a pack of theirs.
+# A small child takes over nothing; the others carry what is in a pack of theirs, and an animal.
 _loaded := [c |
 	some c in input.carriers
 	c.kind == "person"
-	c.packs != []
+	array.concat(c.packs, c.animal_ids) != []
 	c.foot_ug > 0
 ]
 

@@ -647,6 +647,13 @@ test_one_cannot_one_too_many if {
 	}} with input as pair({}, {"foot_ug": 8500000001})
 }
 
+# Who carries an animal and no pack is one of them; who carries nothing is none.
+test_one_cannot_counts_an_animal if {
+	text := "if Ana cannot carry, the others are 1 mg short of room for what must go on: just over 18.00 kg against 18.00 kg (Ben 30 %)"
+	{f.text | some f in load.finding.one_cannot} == {text} with input as pair({}, {"packs": [], "animal_ids": ["animals/bo"], "foot_ug": 8500000001})
+	count(load.finding.one_cannot) == 0 with input as pair({}, {"packs": [], "animal_ids": [], "foot_ug": 8500000001})
+}
+
 # So heavy that neither may take the other's: with an own cap nobody is over the cap.
 test_one_cannot_for_each_adult if {
 	strong := {"cap_known": true, "cap_permille": 200}
