@@ -122,6 +122,12 @@ func believableFinding(f *finding.Finding, path string) error {
 	if l := f.Lack; l != nil && (long(l.What) || l.Amount < -mostNumber || l.Amount > mostNumber) {
 		return fmt.Errorf("a shortfall of %d", l.Amount)
 	}
+	if e := f.Edit; e != nil {
+		if long(e.New) {
+			return errors.New("a longer edit than any")
+		}
+		err = cmp.Or(err, believablePlace(e.At))
+	}
 	if w := f.Waived; w != nil {
 		if long(w.Reason, w.Until, w.Agreed) {
 			return errors.New("a longer waiver than any")

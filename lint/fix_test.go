@@ -7,10 +7,40 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"kitmuster/lint"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
 	"kitmuster/lint/kinds"
 )
+
+// A slip with one sure answer carries its edit, at lines and columns as people count them; made there, the fault is gone.
+func TestSlipsCarryTheirEdit(t *testing.T) {
+	const kit = "package kit\r\n\r\nhousehold: \"Été\"\r\npeople: ana: {name: \"Zoé\", age: 42 y, bodyMass: \"68 kg\"}\r\npacks: rust: {carrier: \"ana\", mass: \"1.2 kgg\", compartments: lid: {reach: \"walking\", items: lamp: {name: \"é\", mas: \"8 g\"}}}\r\n"
+	text, edits := kit, 0
+	for edits < 9 {
+		res := lint.Check(t.Context(), files(map[string]string{"kit.cue": text}), lint.Options{Patterns: []string{"."}, Rules: rulebook(t), Options: household.Options{On: day(t)}})
+		i := -1
+		fs := found(t, res)
+		if i = slices.IndexFunc(fs, func(f finding.Finding) bool { return f.Edit != nil }); i < 0 {
+			if i := slices.IndexFunc(fs, func(f finding.Finding) bool { return strings.HasPrefix(f.Rule, "input/") }); i >= 0 {
+				t.Errorf("after %d edits: %s\n%s", edits, fs[i].Message, text)
+			}
+			break
+		}
+		e := fs[i].Edit
+		lines := strings.SplitAfter(text, "\n")
+		line := []rune(lines[e.At.Start.Line-1])
+		if e.At.Start.Line != e.At.End.Line {
+			t.Fatalf("%+v", e)
+		}
+		lines[e.At.Start.Line-1] = string(line[:e.At.Start.Col-1]) + e.New + string(line[e.At.End.Col-1:])
+		text = strings.Join(lines, "")
+		edits++
+	}
+	if want := strings.NewReplacer("42 y", "\"42 y\"", "kgg", "kg", "mas:", "mass:").Replace(kit); text != want || edits != 3 {
+		t.Errorf("%d edits\n%s", edits, cmp.Diff(want, text))
+	}
+}
 
 // What a rule says mends it agrees with its remedy in words, as far as the first word leaves no choice.
 func TestWorkIsWhatTheRemedyNamesFirst(t *testing.T) {

@@ -118,6 +118,15 @@ type Finding struct {
 	// Causes are the changes of what several households read that made the finding new or fixed, where nothing else can have; see
 	// CauseWords for several. None where that is not certain.
 	Causes []Cause
+	// Edit is the one change of a file that puts a slip right, where it makes up no value; nil where there is none.
+	Edit *Edit
+}
+
+// Edit says what shall stand in a file in the place of what stands there; at an empty place it is put in.
+type Edit struct {
+	_   struct{} `cbor:",toarray"`
+	At  source.Span
+	New string
 }
 
 // State is how a finding stands against an earlier state of the kits.

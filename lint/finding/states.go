@@ -35,7 +35,7 @@ func States(before, now []Finding) []Finding {
 	for _, f := range before {
 		if left := open[Identity{f.Rule, f.Spot}]; f.Waived == nil && left[f.Level.Rank()] > 0 {
 			left[f.Level.Rank()]--
-			f.State = Mended
+			f.State, f.Edit = Mended, nil
 			out = append(out, f)
 		}
 	}

@@ -177,6 +177,9 @@ func InputFinding(f load.Fault, name, path string) finding.Finding {
 	for _, r := range f.Also {
 		out.Because = append(out.Because, finding.Because{Message: r.Message, At: r.At})
 	}
+	if e, ok := f.Sure(); ok && words.Clean(e.New) == e.New { // what cannot be seen is not offered
+		out.Edit = &finding.Edit{At: e.At, New: e.New}
+	}
 	return out
 }
 

@@ -75,6 +75,10 @@ func runs() map[string]*finding.Run {
 			r.Households = []finding.Household{{Name: "household-bcdf", Path: "folder-bcdf", Judged: true}}
 			r.Shared = "key-bcdf"
 		}, finding.Finding{Rule: "x/y", Level: finding.Error, Message: "a title", Household: "household-bcdf", Path: "folder-bcdf", Spot: "packs/*", Waived: &finding.Waiver{}}),
+		"slips": made(func(r *finding.Run) { r.Households = two },
+			finding.Finding{Rule: "input/value", Level: finding.Error, Path: "alder", At: spot("alder/kit.cue", 3), Edit: &finding.Edit{At: spot("alder/kit.cue", 3), New: "\"1 g\""}},
+			finding.Finding{Rule: "input/value", Level: finding.Error, Path: "birch", At: spot("birch/é kit.cue", 4), Edit: &finding.Edit{At: source.Span{File: "birch/é kit.cue", Start: source.Point{Line: 4, Col: 7}, End: source.Point{Line: 4, Col: 7}}, New: "]]> {0} [here](1) <b>"}},
+			finding.Finding{Rule: "input/value", Level: finding.Error, Path: "birch", At: spot("birch/kit.cue", 9), Edit: &finding.Edit{At: spot("birch/kit.cue", 9)}}),
 		"hostile":  made(func(r *finding.Run) { r.Households = []finding.Household{{Name: hostileText, Path: hostilePath}} }, hostile, file),
 		"absolute": made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: spot("/p/kit.cue", 1)}),
 		"a point":  made(nil, finding.Finding{Rule: "x/y", Level: finding.Note, Path: "p", At: source.Span{File: "p", Start: source.Point{Line: 7, Col: 1}}}),

@@ -46,6 +46,13 @@ type jsonFinding struct {
 	Waiver    *jsonWaiver   `json:"waiver,omitempty"`
 	State     finding.State `json:"state,omitempty"`
 	Causes    []jsonCause   `json:"causes,omitempty"`
+	Edit      *jsonEdit     `json:"edit,omitempty"`
+}
+
+// jsonEdit is the one change that puts a slip right: what stands from at to its end gives way to new.
+type jsonEdit struct {
+	At  *jsonSpan `json:"at"`
+	New string    `json:"new"`
 }
 
 // jsonCause is a change of what several households read that made the finding new or fixed. Without one that is sure, all else being as
@@ -317,6 +324,9 @@ func wire(f *finding.Finding) jsonFinding {
 		State: f.State, Causes: causes(f.Causes),
 	}
 	j.Lack = lackOf(f.Lack)
+	if f.Edit != nil {
+		j.Edit = &jsonEdit{span(f.Edit.At), f.Edit.New}
+	}
 	for k, b := range f.Because {
 		j.Because[k] = jsonBecause{b.Message, span(b.At)}
 	}

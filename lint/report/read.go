@@ -334,6 +334,9 @@ func (j *jsonFinding) finding() (*finding.Finding, error) {
 	if j.Waiver != nil {
 		f.Waived = &finding.Waiver{Reason: j.Waiver.Reason, Until: j.Waiver.Until, Agreed: j.Waiver.Agreed, At: at(j.Waiver.At)}
 	}
+	if j.Edit != nil {
+		f.Edit = &finding.Edit{At: at(j.Edit.At), New: j.Edit.New}
+	}
 	if err == nil {
 		err = level(f.Level)
 	}
@@ -480,6 +483,9 @@ func (r *sarifResult) finding() (*finding.Finding, error) {
 			return nil, err
 		}
 	}
+	if f.Edit, err = edit(r.Fixes); err != nil {
+		return nil, err
+	}
 	for _, s := range r.Suppressions {
 		f.Waived = &finding.Waiver{Reason: s.Properties.Reason, Until: s.Properties.Until, Agreed: s.Properties.Agreed}
 		if s.Location != nil {
@@ -502,6 +508,19 @@ func (r *sarifResult) finding() (*finding.Finding, error) {
 		return nil, fmt.Errorf("%q is not a baseline state that %s writes", r.Baseline, Tool)
 	}
 	return f, r.reasons(f)
+}
+
+// edit reads back what sarifFixes writes.
+func edit(fixes []sarifFix) (*finding.Edit, error) {
+	if len(fixes) == 0 {
+		return nil, nil
+	}
+	if len(fixes) > 1 || len(fixes[0].Changes) != 1 || len(fixes[0].Changes[0].Replacements) != 1 {
+		return nil, fmt.Errorf("a result of %s has at most one fix, of one place", Tool)
+	}
+	c := fixes[0].Changes[0]
+	at, err := (&sarifPlace{c.Artifact, &c.Replacements[0].Deleted}).span()
+	return &finding.Edit{At: at, New: c.Replacements[0].Inserted.Text}, err
 }
 
 // reasons puts reasons and limits back in their order.

@@ -110,7 +110,23 @@ type sarifResult struct {
 	Fingerprints map[string]string  `json:"partialFingerprints"`
 	Suppressions []sarifSuppression `json:"suppressions"`
 	Baseline     string             `json:"baselineState,omitempty"`
+	Fixes        []sarifFix         `json:"fixes,omitempty"`
 	Properties   sarifResultBag     `json:"properties"`
+}
+
+type sarifFix struct {
+	Description sarifText     `json:"description"`
+	Changes     []sarifChange `json:"artifactChanges"`
+}
+
+type sarifChange struct {
+	Artifact     sarifArtifact      `json:"artifactLocation"`
+	Replacements []sarifReplacement `json:"replacements"`
+}
+
+type sarifReplacement struct {
+	Deleted  sarifRegion `json:"deletedRegion"`
+	Inserted sarifText   `json:"insertedContent"`
 }
 
 type sarifLocation struct {
@@ -388,10 +404,26 @@ func sarifOf(run *finding.Run, f *finding.Finding, rules map[string]int, key str
 		}
 		r.Suppressions = append(r.Suppressions, s)
 	}
+	r.Fixes = sarifFixes(f.Edit)
 	if run.Since != "" {
 		r.Baseline, r.Properties.Uncompared = baseline(f.State), f.State == ""
 	}
 	return r
+}
+
+// sarifFixes is the change that puts a slip right, as an editor may offer it (3.55). A region that ends where it begins is an empty one.
+func sarifFixes(e *finding.Edit) []sarifFix {
+	if e == nil {
+		return nil
+	}
+	p := sarifPlaceOf(e.At)
+	if p == nil || p.Region == nil {
+		return nil
+	}
+	return []sarifFix{{
+		Description: sarifText{Text: "Put the slip right. This makes up no value."},
+		Changes:     []sarifChange{{p.Artifact, []sarifReplacement{{*p.Region, sarifText{Text: e.New}}}}},
+	}}
 }
 
 // baseline is a state in the standard's words (3.27.24); all results of a run have one or none has.
