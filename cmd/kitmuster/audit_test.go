@@ -1,6 +1,8 @@
 package main
 
 import (
+	"encoding/json"
+	"html"
 	"io"
 	"os"
 	"path/filepath"
@@ -8,7 +10,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"kitmuster/lint/finding"
+	"kitmuster/lint/testkit"
 )
 
 // A split audit leaves no page of a household that is in it no longer, and touches nothing that is not its own.
@@ -159,5 +164,58 @@ func TestAuditThatIsNotWorthIt(t *testing.T) {
 		if strings.HasPrefix(c.says, "nobody") && !strings.Contains(errs.String(), "there is no such folder") {
 			t.Errorf("%s: what was found is not told: %s", c.reason, errs.String())
 		}
+	}
+}
+
+// The command that an audit names for a household is one that runs from where the audit ran, and has to do with it.
+func TestAuditNamesTheNextCommand(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../examples/harrow-valley")); err != nil {
+		t.Fatal(err)
+	}
+	testkit.Write(t, dir, map[string]string{
+		"a slip/kit.cue":  "package kit\n\nhousehold: \"Slip\"\npeople: ana: {age: 42 y, bodyMass: \"60 kg\"}\n",
+		"a heavy/kit.cue": "package kit\n\nhousehold: \"Heavy\"\npeople: ana: {age: \"42 y\", bodyMass: \"60 kg\"}\npacks: rust: {carrier: \"ana\", mass: \"1 kg\", compartments: lid: {reach: \"halted\", items: {anvil: mass: \"9 kg\"}}}\n",
+	})
+	const on = "2026-11-01"
+	if got := runs(t, dir, "audit", "--on", on, "-o", "audit", "./..."); got.code == exitUnfit && !strings.Contains(got.out, "5 households") {
+		t.Fatalf("exit %d\n%s\n%s", got.code, got.out, got.errs)
+	}
+	b, err := os.ReadFile(filepath.Join(dir, "audit/audit.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var audited struct {
+		Households []struct{ Path, Command string }
+	}
+	if err := json.Unmarshal(b, &audited); err != nil {
+		t.Fatal(err)
+	}
+	page, err := os.ReadFile(filepath.Join(dir, "audit/audit.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := map[string]string{}
+	for _, h := range audited.Households {
+		commands[h.Path] = h.Command
+		if !strings.Contains(string(page), "<p class=cmd>Next: <code>"+html.EscapeString(h.Command)+"</code>") {
+			t.Errorf("the page does not name %q", h.Command)
+		}
+		args := strings.Fields(strings.NewReplacer("'a slip'", "a␣slip", "'a heavy'", "a␣heavy").Replace(h.Command))
+		last := len(args) - 1
+		if args[last] = strings.ReplaceAll(args[last], "␣", " "); args[last] != h.Path {
+			t.Fatalf("%q is for %q", h.Command, h.Path)
+		}
+		if got := runsWith(t, dir, []string{"HOME=" + t.TempDir()}, append(args[1:], "--on", on)...); got.code == exitUnfit && h.Path != "a slip" || !strings.Contains(got.out, strings.ToUpper(filepath.Base(h.Path)[:1])) {
+			t.Errorf("%s: exit %d\n%s\n%s", h.Command, got.code, got.out, got.errs)
+		}
+	}
+	want := map[string]string{
+		"alder": "kitmuster renew --until 2027-05-03 alder", "birch": "kitmuster check --show error birch", "cedar": "kitmuster check --show error cedar",
+		"a slip": "kitmuster check --fix --show error 'a slip'", "a heavy": "kitmuster remedy 'a heavy'",
+	}
+	if diff := cmp.Diff(want, commands); diff != "" {
+		t.Error(diff)
 	}
 }

@@ -6,7 +6,9 @@ import (
 	"strings"
 
 	"kitmuster/lint/finding"
+	"kitmuster/lint/judge"
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
@@ -130,23 +132,88 @@ func (a *Audited) Distance() (n int) {
 // cannot be read comes first, then medicine, which takes longest, then a load over its cap, then what settles most findings. Aloud
 // leaves out what tells of a person's health, as it is for a sheet on a wall.
 func (a *Audited) Next(tasks []Task, fixes map[string]finding.Fix, aloud bool) string {
+	t, l := a.next(tasks, aloud)
+	if t == nil {
+		return ""
+	}
+	return a.Says(t, l, fixes, aloud)
+}
+
+// next is the biggest step, of the gravest level that is open; nil where nothing is.
+func (a *Audited) next(tasks []Task, aloud bool) (best *Task, level finding.Level) {
+	_, over := a.heaviest()
 	for _, l := range []finding.Level{finding.Error, finding.Warning, finding.Note} {
-		best, most := "", 0
+		most := 0
 		for i := range tasks {
 			t := &tasks[i]
 			n := len(said(t, l, aloud))
-			if _, over := a.heaviest(); n > 0 && (t.Act == Correct || t.Act == Order || t.Act == Lighten && over > 0) {
-				return a.Says(t, l, fixes, aloud)
+			if n > 0 && (t.Act == Correct || t.Act == Order || t.Act == Lighten && over > 0) {
+				return t, l
 			}
 			if n > most {
-				best, most = a.Says(t, l, fixes, aloud), n
+				best, most = t, n
 			}
 		}
-		if best != "" {
-			return best
+		if best != nil {
+			return best, l
 		}
 	}
-	return ""
+	return nil, ""
+}
+
+// Command is the one command with which a household does its next step, from the folder where the audit ran: the one that does it
+// beside the packs, or that shows what there is to do. With nothing open it goes through the dates that fall due until the audit's
+// last day; "" where there are none.
+func (a *Audited) Command(tasks []Task, until int64) string {
+	path := a.Household.Path
+	if words.Clean(path) != path { // such a path cannot be copied from a page
+		return ""
+	}
+	if strings.HasPrefix(path, "-") {
+		path = "./" + path
+	}
+	path = words.Shell(path)
+	t, l := a.next(tasks, false)
+	if t == nil {
+		if a.Sheet == nil || !slices.ContainsFunc(a.Sheet.Due, func(d Due) bool { return d.Kind != kinds.DateWaiver && d.Day <= until }) {
+			return ""
+		}
+		return "kitmuster renew --until " + unit.Date(until).String() + " " + path
+	}
+	fs := said(t, l, false)
+	does := func(is func(*finding.Finding) bool) bool { return slices.ContainsFunc(fs, is) }
+	switch t.Act {
+	case Correct:
+		if does(func(f *finding.Finding) bool { return f.Edit != nil }) {
+			return "kitmuster check --fix --show error " + path
+		}
+	case Swap, Order:
+		if does(func(f *finding.Finding) bool { return past(f.Rule) }) {
+			return "kitmuster renew " + path
+		}
+	case Lighten, Repack:
+		if l == finding.Error {
+			return "kitmuster remedy " + path
+		}
+		return "kitmuster remedy --until " + string(l) + " " + path
+	case Check:
+		if does(func(f *finding.Finding) bool { return Area(f.Rule) == "load" }) {
+			return "kitmuster weigh " + path
+		}
+		if does(func(f *finding.Finding) bool { return f.Rule == "practice/audited" }) {
+			return "kitmuster list " + path
+		}
+	case Record:
+		if does(func(f *finding.Finding) bool { return f.Rule == judge.NotRecorded }) {
+			return "kitmuster describe " + path
+		}
+	}
+	return "kitmuster check --show " + string(l) + " " + path
+}
+
+// past reports whether a rule speaks of a day that has passed or soon will.
+func past(rule string) bool {
+	return Area(rule) == "dates" || strings.HasSuffix(rule, "/expired")
 }
 
 // said are the findings of a task at one level; aloud leaves out what tells of a person's health.

@@ -21,6 +21,7 @@ type section struct {
 	ID, Name, Path string
 	Standing       audit.Standing
 	Verdict        string
+	Command        string // what does the next step
 	Counts         []levelCount
 	// Open says that it stands unfolded on the screen, Long that it has so much to say that paper needs smaller letters.
 	Open, Long bool
@@ -171,7 +172,7 @@ func (s *section) beside() (n int) {
 func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *section {
 	st := h.Standing()
 	s := &section{
-		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Verdict: b.verdict(h, tasks),
+		ID: anchor(&h.Household), Name: title(&h.Household), Standing: st, Counts: counts(h.Summary), Groups: b.groups(h), Verdict: b.verdict(h, tasks), Command: b.command(h, tasks),
 		Open: len(b.Run.Households) <= rowsApart, Long: len(h.Findings) > longList || h.Sheet != nil && len(h.Sheet.People) > longPeople, Course: course,
 	}
 	s.Acts = b.acts(h, tasks)
@@ -201,6 +202,14 @@ func (b *book) filled(h *audit.Audited, tasks []audit.Task, course *course) *sec
 		s.Alone, s.Dates, s.Waivers, s.Practice = alones(h.Sheet), b.dates(h.Sheet), b.waivers(h.Sheet), b.practice(h.Sheet)
 	}
 	return s
+}
+
+// command is what does the next step, in the household's own audit; a path of an audit for others leads nowhere.
+func (b *book) command(h *audit.Audited, tasks []audit.Task) string {
+	if b.Run.Shared != "" || h.Nowhere {
+		return ""
+	}
+	return h.Command(tasks, b.UntilDay)
 }
 
 // longList is from how many findings on a household's page is set in smaller letters on paper.

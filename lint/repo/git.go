@@ -164,7 +164,7 @@ func (r *Repository) settled(ctx context.Context, dir, top string) error {
 		}
 	}
 	if found[0] != found[1] {
-		return fmt.Errorf("the repository %s of %s has its work tree (core.worktree) in %s, which is that of %s; go there, or run: git -C %s config --unset core.worktree", found[0], dir, top, found[1], shellWord(dir))
+		return fmt.Errorf("the repository %s of %s has its work tree (core.worktree) in %s, which is that of %s; go there, or run: git -C %s config --unset core.worktree", found[0], dir, top, found[1], words.Shell(dir))
 	}
 	return nil
 }

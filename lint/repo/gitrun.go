@@ -14,6 +14,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"kitmuster/lint/words"
 )
 
 // Whatever git is to do for us is built here and nowhere else: its version, its
@@ -188,7 +190,7 @@ func (r *Repository) missing() error {
 
 // complete is the command that gives a partial clone what it lacks (git-fetch(1); --refetch came with git 2.36).
 func (r *Repository) complete() string {
-	return fmt.Sprintf("git -C %s fetch --refetch --no-filter %s", shellWord(r.native(r.top)), shellWord(r.partial))
+	return fmt.Sprintf("git -C %s fetch --refetch --no-filter %s", words.Shell(r.native(r.top)), words.Shell(r.partial))
 }
 
 // failure is a git command that ended with an error.

@@ -19,6 +19,8 @@ import (
 	"strings"
 	"sync"
 	"syscall"
+
+	"kitmuster/lint/words"
 )
 
 // Bounds on what one tree may cost; our own figures.
@@ -145,7 +147,7 @@ func (n *node) read() error {
 	}
 	o, err := repo.object(id)
 	if errors.Is(err, errMissing) && n.commit && n.parent != nil {
-		return fmt.Errorf("submodule %s does not have commit %s, which was its state then; fetch it: git -C %s fetch --all", n.name, brief(n.id), shellWord(n.repo.native(n.path)))
+		return fmt.Errorf("submodule %s does not have commit %s, which was its state then; fetch it: git -C %s fetch --all", n.name, brief(n.id), words.Shell(n.repo.native(n.path)))
 	}
 	if err != nil {
 		return err
@@ -462,7 +464,7 @@ func (r *Repository) submodule(name string) (*Repository, error) {
 	}
 	rel, _ := below(name, r.top)
 	dir := r.native(name)
-	absent := fmt.Errorf("%s is %w, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, errNotCheckedOut, shellWord(r.native(r.top)), shellWord(rel))
+	absent := fmt.Errorf("%s is %w, so nothing in it can be read; fetch it: git -C %s submodule update --init -- %s", rel, errNotCheckedOut, words.Shell(r.native(r.top)), words.Shell(rel))
 	// Only a .git of its own makes a repository of the folder: without one it may be whatever a commit left there.
 	if !ownGit(dir) {
 		return nil, absent
@@ -476,14 +478,6 @@ func (r *Repository) submodule(name string) (*Repository, error) {
 	}
 	r.subs[name] = s
 	return s, nil
-}
-
-// shellWord quotes a word for a POSIX shell where it needs it.
-func shellWord(s string) string {
-	if validBranch(s) {
-		return s
-	}
-	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
 // object is one of git's; body is nil where size is above maxBlob.

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"kitmuster/lint/words"
 )
 
 // staged begins the name of a copy of the index, which stands where the id of a commit stands otherwise.
@@ -36,7 +38,7 @@ func (r *Repository) Stage(ctx context.Context, folder string) (name string, err
 	}
 	if _, p, ok := strings.Cut(open, "\t"); ok {
 		p, _, _ = strings.Cut(p, "\x00")
-		return "", fmt.Errorf("%s has a conflict that is not settled, so there is nothing to commit yet; settle it, then run: git add %s", p, shellWord(p))
+		return "", fmt.Errorf("%s has a conflict that is not settled, so there is nothing to commit yet; settle it, then run: git add %s", p, words.Shell(p))
 	}
 	return staged + index, nil
 }

@@ -23,8 +23,11 @@ type jsonAudited struct {
 	Warnings int            `json:"warnings"`
 	Notes    int            `json:"notes"`
 	Waived   int            `json:"waived"`
-	Sheet    *audit.Sheet   `json:"sheet,omitempty"`
-	Findings []jsonFinding  `json:"findings"`
+	// Next is the biggest step in a few words, Command the one command for it; an audit for others has neither.
+	Next     string        `json:"next,omitempty"`
+	Command  string        `json:"command,omitempty"`
+	Sheet    *audit.Sheet  `json:"sheet,omitempty"`
+	Findings []jsonFinding `json:"findings"`
 }
 
 type jsonStandardID struct {
@@ -121,12 +124,18 @@ func AuditJSON(w io.Writer, a *audit.Audit) error {
 		o.field("history", before)
 	}
 	o.open("households")
+	fixes := audit.Fixes(a.Run.Rules)
 	for h, err := range a.Households {
 		if err != nil {
 			return err
 		}
 		s := h.Summary
-		o.line(jsonAudited{h.Household.Name, h.Household.Path, h.Standing(), s.Errors, s.Warnings, s.Notes, s.Waived, h.Sheet, findings(h.Findings)})
+		j := jsonAudited{Name: h.Household.Name, Path: h.Household.Path, Standing: h.Standing(), Errors: s.Errors, Warnings: s.Warnings, Notes: s.Notes, Waived: s.Waived, Sheet: h.Sheet, Findings: findings(h.Findings)}
+		if a.Run.Shared == "" && !h.Nowhere {
+			tasks := h.Tasks(fixes)
+			j.Next, j.Command = h.Next(tasks, fixes, false), h.Command(tasks, a.UntilDay)
+		}
+		o.line(j)
 	}
 	o.close()
 	return o.end("\n}\n")

@@ -5,6 +5,7 @@ package words
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // Count says a number with its noun, as in "1 error" and "2 errors".
@@ -39,3 +40,14 @@ func List(names []string) string {
 
 // Line puts a text on one line, with one blank between words.
 func Line(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// Shell is a word of a command line, quoted for a POSIX shell where it needs it.
+func Shell(s string) string {
+	plain := func(r rune) bool {
+		return r < 0x80 && (unicode.IsLetter(r) || unicode.IsDigit(r)) || strings.ContainsRune("_@%+:,./-", r)
+	}
+	if s != "" && strings.IndexFunc(s, func(r rune) bool { return !plain(r) }) < 0 {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}
