@@ -48,7 +48,7 @@ var rooms = map[string][]string{
 	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},
 	"lint/remedy":        {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/rewrite", "lint/facts", "lint/source", "lint/unit"},
 	"lint/lines":         {"lint/words"},
-	"lint/table":         {"lint/lines", "lint/load", "lint/rewrite", "lint/unit", "lint/vocabulary", "lint/words"},
+	"lint/table":         {"lint/kit", "lint/lines", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/vocabulary", "lint/words"},
 	"lint/upkeep":        {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/lines", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/private":       {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},

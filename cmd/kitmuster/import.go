@@ -54,6 +54,10 @@ Exit code 0: done, or nothing written as you wished. 2: the table could not be r
 			if folder == "" {
 				return errors.New("name the folder to make: kitmuster import FILE my-kit")
 			}
+			t, err := readTable(args[0], o)
+			if err != nil {
+				return fmt.Errorf("%s: %w", args[0], err)
+			}
 			if entries, err := os.ReadDir(folder); err == nil && len(entries) > 0 {
 				return fmt.Errorf("%s: the folder is there and not empty; name a new one", folder)
 			} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -61,10 +65,6 @@ Exit code 0: done, or nothing written as you wished. 2: the table could not be r
 			}
 			out := cmd.OutOrStdout()
 			talk := &lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}
-			t, err := readTable(args[0], o)
-			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
-			}
 			t.Preview(talk)
 			if name == "" {
 				name = filepath.Base(folder)

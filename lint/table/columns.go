@@ -77,6 +77,8 @@ type Column struct {
 	Unit string
 	// By says who gave it its role.
 	By string
+	// again: it holds masses too, after a column that is taken for those of one piece.
+	again bool
 }
 
 // massUnits are the units that a head may name, by their folded words.
@@ -215,10 +217,19 @@ func oneEach(cols []Column) {
 			case !is:
 				taken[c.Role] = i
 			case !pair:
+				c.again = c.Role == Each
 				c.Role = ""
 			}
 		}
 	}
+}
+
+// ofOne are words of a head that say that its masses are of one piece.
+var ofOne = []string{"one", "each", "unit", "piece", "per", "unitaire", "piece", "einzelgewicht", "stuckgewicht", "stuck", "unitario", "unidad"}
+
+// saysOne reports whether the head of a column says whose its masses are.
+func saysOne(head string) bool {
+	return slices.ContainsFunc(strings.Fields(fold(head)), func(w string) bool { return slices.Contains(ofOne, w) })
 }
 
 func (s *Sheet) firstRow() []string {

@@ -1,8 +1,8 @@
 package table
 
 import (
+	"errors"
 	"fmt"
-	"math/big"
 	"regexp"
 	"slices"
 	"strings"
@@ -70,38 +70,42 @@ func (d decimals) plain(text string) (out, why string) {
 }
 
 // mass reads a cell with the unit of its column or its row, where it has none itself. Figures are those that are written, for people
-// and for the file; grain is the least step that the figures show, in micrograms.
-func (d decimals) mass(cell, massUnit string) (m unit.Mass, text string, grain *big.Rat, err error) {
+// and for the file; grain is the least step that the figures show.
+func (d decimals) mass(cell, massUnit string) (m unit.Mass, text string, grain unit.Mass, err error) {
 	text, why := d.plain(cell)
 	if why != "" {
-		return 0, "", nil, fmt.Errorf("%s", why)
+		return 0, "", 0, errors.New(why)
 	}
 	text = strings.TrimSuffix(strings.TrimSpace(text), ".")
 	if _, err := unit.ParseCount(text); err == nil {
 		if massUnit == "" {
-			return 0, "", nil, fmt.Errorf("%q has no unit, and neither has its column", cell)
+			return 0, "", 0, fmt.Errorf("%q has no unit, and neither has its column", cell)
 		}
 		text += " " + massUnit
 	}
 	if m, err = unit.ParseMass(text); err != nil {
-		return 0, "", nil, err
+		return 0, "", 0, err
 	}
 	return m, text, step(text), nil
 }
 
-// step is one unit in the last place of the last figure of a mass, in micrograms.
-func step(text string) *big.Rat {
+// step is one unit in the last place of the last figure of a mass.
+func step(text string) unit.Mass {
 	f := figure.FindAllString(text, -1)
 	if len(f) == 0 {
-		return new(big.Rat)
+		return 0
 	}
-	_, fraction, _ := strings.Cut(f[len(f)-1], ".")
-	word := strings.Trim(text[strings.LastIndex(text, f[len(f)-1])+len(f[len(f)-1]):], " ")
+	last := f[len(f)-1]
+	_, fraction, _ := strings.Cut(last, ".")
+	word := strings.TrimSpace(text[strings.LastIndex(text, last)+len(last):])
 	one, err := unit.ParseMass("1 " + word)
-	if err != nil {
-		return new(big.Rat)
+	for range fraction {
+		one /= 10
 	}
-	return new(big.Rat).Quo(big.NewRat(int64(one), 1), new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(len(fraction))), nil)))
+	if err != nil {
+		return 0
+	}
+	return one
 }
 
 // hidden is how much of a sum the figures that a cell does not show may come to, where its parts are rounded: a two-hundredth. Our
@@ -110,15 +114,9 @@ const hidden = 200
 
 // near reports whether two sums agree but for rounding: half a step of the one that is shown, and of what was added half a step each,
 // up to the share of hidden.
-func near(sum, shown unit.Mass, grain *big.Rat, parts *big.Rat) bool {
-	off := new(big.Rat).Sub(big.NewRat(int64(sum), 1), big.NewRat(int64(shown), 1))
-	rounded := parts
-	if most := big.NewRat(int64(shown), hidden/2); most.Cmp(parts) < 0 {
-		rounded = most
-	}
-	allowed := new(big.Rat).Add(grain, rounded)
-	allowed.Quo(allowed, big.NewRat(2, 1))
-	return off.Abs(off).Cmp(allowed) <= 0
+func near(sum, shown, grain, parts unit.Mass) bool {
+	off := sum - shown
+	return max(off, -off) <= (grain+min(parts, shown/(hidden/2))+1)/2
 }
 
 var (

@@ -23,7 +23,7 @@ import (
 // Bounds on a table. Our own figures: a village's kits fit many times.
 const (
 	MostBytes = 4 << 20
-	mostRows  = 20_000
+	mostRows  = 5_000
 	mostCols  = 200
 	mostCell  = 2_000
 )

@@ -3,6 +3,7 @@ package table
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"kitmuster/lint/unit"
@@ -19,7 +20,7 @@ func (r *reading) sums() {
 			}
 		}
 		r.Taken = append(r.Taken, Told{"", "masses are of all pieces of a row, as only so the table's own sums come out"})
-	} else if r.several() && r.counts() {
+	} else if one := slices.IndexFunc(r.Columns, func(c Column) bool { return c.Role == Each }); r.several() && r.counts() && !saysOne(r.Columns[one].Head) && r.right(false) <= r.right(true) {
 		r.Taken = append(r.Taken, Told{"", "masses are of one piece, as nothing says otherwise; --map COLUMN=total takes them as of all pieces of a row"})
 	}
 	r.products()
@@ -104,8 +105,7 @@ func (r *reading) scope(i int, rows bool) string {
 }
 
 // added adds up things, and the steps of what is added.
-func (r *reading) added(of func(*Thing) bool, rows bool) (sum unit.Mass, steps *big.Rat) {
-	steps = new(big.Rat)
+func (r *reading) added(of func(*Thing) bool, rows bool) (sum, steps unit.Mass) {
 	for _, t := range r.things {
 		if t.atIn < 0 || !of(t) {
 			continue
@@ -115,7 +115,7 @@ func (r *reading) added(of func(*Thing) bool, rows bool) (sum unit.Mass, steps *
 			n = 1
 		}
 		sum += t.each * unit.Mass(n)
-		steps.Add(steps, new(big.Rat).Mul(t.grain, big.NewRat(n, 1)))
+		steps += t.grain * unit.Mass(n)
 	}
 	return sum, steps
 }
@@ -128,7 +128,7 @@ func (r *reading) products() {
 			continue
 		}
 		n := max(1, t.Count)
-		if near(t.each*unit.Mass(n), t.total, t.totalGrain, new(big.Rat).Mul(t.grain, big.NewRat(n, 1))) {
+		if near(t.each*unit.Mass(n), t.total, t.totalGrain, t.grain*unit.Mass(n)) {
 			right++
 			continue
 		}

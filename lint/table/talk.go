@@ -63,14 +63,14 @@ func (t *Table) Preview(out *lines.Talk) {
 		out.Say("And %d more.", n-shownThings)
 	}
 	fmt.Fprintln(out.Out)
-	total := fmt.Sprintf("%s in %s, %s in all rows together", words.Count(int(t.Things), "row"), words.Count(len(t.Bags), "pack"), words.Count(int(t.Pieces), "piece"))
+	total := fmt.Sprintf("%s, %s, %s: ", words.Count(len(t.Bags), "pack"), words.Count(int(t.Things), "row"), words.Count(int(t.Pieces), "piece"))
 	switch {
 	case t.Unknown == t.Things:
-		total += "; no mass is known"
+		total += "no mass is known"
 	case t.Unknown > 0:
-		total += fmt.Sprintf("; at least %s, as the mass of %s is not known", show(t.Mass), words.Count(int(t.Unknown), "row"))
+		total += fmt.Sprintf("at least %s, as the mass of %s is not known", show(t.Mass), words.Count(int(t.Unknown), "row"))
 	default:
-		total += "; " + show(t.Mass)
+		total += show(t.Mass)
 	}
 	out.Say("%s.", total)
 	told(out, "The table's own sums that come out", t.Checked)

@@ -28,9 +28,9 @@ type Thing struct {
 	Notes         []string
 	Guess         string // what its name says, as a line of CUE: can: fire: "matches"
 	each          unit.Mass
-	grain         *big.Rat
+	grain         unit.Mass
 	total         unit.Mass
-	totalGrain    *big.Rat
+	totalGrain    unit.Mass
 	totalAt, atIn int // columns, -1 where there is none
 }
 
@@ -64,6 +64,12 @@ type Table struct {
 	Checked, Wrong, Open, Taken []Told
 }
 
+// mostThings is how many rows a kit is made of. Our own figure: reading them takes some seconds.
+const mostThings = 2_000
+
+// mostSums is how many sums of a table are looked at. Our own figure.
+const mostSums = 500
+
 // Options are what a family says beside its table.
 type Options struct {
 	// Map gives roles to columns, by their letter or head. Unit is that of masses without one; Pack the name of the pack where the
@@ -80,12 +86,19 @@ func Of(s *Sheet, o Options) (*Table, error) {
 	}
 	t := &Table{Sheet: s, Columns: cols}
 	r := &reading{Table: t, o: o, commas: s.commas(cols, first), first: first}
+	r.secondMasses()
 	r.rows()
 	if t.Things == 0 {
 		return nil, errors.New("no row holds a thing: none has a name under the head of the names")
 	}
-	r.sums()
+	if r.beyond > 0 {
+		return nil, fmt.Errorf("it has %d things, and %d are the most that a kit is made of; bring in one pack after the other", r.Things+r.beyond, mostThings)
+	}
 	r.guess()
+	if err := r.settle(); err != nil {
+		return nil, err
+	}
+	r.sums()
 	return t, nil
 }
 
@@ -102,8 +115,11 @@ type reading struct {
 	// section counts the rows that stand alone, bag and pocket are what the last of them began.
 	section      int
 	sectionOf    map[*Thing]int
+	keys         keys
 	bag, pocket  string
 	carriers     map[string]string // by pack
+	summed       int               // rows of sums
+	beyond       int64             // rows of things that are too many
 	rowsAsPieces bool              // masses of all pieces stand where those of one are taken to
 }
 
@@ -111,7 +127,7 @@ type reading struct {
 type sumRow struct {
 	row, col int
 	mass     unit.Mass
-	grain    *big.Rat
+	grain    unit.Mass
 	section  int
 	bag      string
 	grand    bool
@@ -160,8 +176,48 @@ func isPack(name string) bool {
 	}) && !strings.Contains(f, "sleeping")
 }
 
+// secondMasses finds out what a second column of masses holds, where no head says so: the count times the first, or the same in another unit.
+func (r *reading) secondMasses() {
+	i := slices.IndexFunc(r.Columns, func(c Column) bool { return c.again })
+	if i < 0 || slices.ContainsFunc(r.Columns, func(c Column) bool { return c.Role == Total }) {
+		return
+	}
+	c := &r.Columns[i]
+	all, product, same := 0, 0, 0
+	for _, row := range r.Sheet.Rows[r.first:] {
+		name, _ := r.cell(row, Item)
+		text, u, at := r.massCell(row, Each)
+		if at < 0 || c.At >= len(row) || row[c.At] == "" || sums(name) {
+			continue
+		}
+		one, _, step1, err1 := r.commas.mass(text, u)
+		two, _, step2, err2 := r.commas.mass(row[c.At], cmp.Or(c.Unit, u))
+		if err1 != nil || err2 != nil {
+			continue
+		}
+		n := int64(1)
+		if text, _ := r.cell(row, Count); countCell.MatchString(text) {
+			n, _ = strconv.ParseInt(countCell.FindStringSubmatch(text)[1], 10, 64)
+		}
+		all++
+		if near(one*unit.Mass(n), two, step2, step1*unit.Mass(n)) {
+			product++
+		}
+		if near(one, two, step2, step1) {
+			same++
+		}
+	}
+	switch { // most rows, as the table may have slips
+	case all > 0 && product*5 >= all*4 && product > same:
+		c.Role, c.By = Total, "sums"
+	case all > 0 && same*5 >= all*4:
+		c.Role, c.By = Nothing, "sums"
+		r.Taken = append(r.Taken, Told{"", fmt.Sprintf("column %s holds the same masses again", Letters(c.At))})
+	}
+}
+
 func (r *reading) rows() {
-	r.sectionOf, r.carriers = map[*Thing]int{}, map[string]string{}
+	r.sectionOf, r.carriers, r.keys = map[*Thing]int{}, map[string]string{}, keys{}
 	rows := r.Sheet.Rows
 	for i := r.first; i < len(rows); i++ {
 		if r.alone(rows, i) && isPack(rows[i][r.only(rows[i])]) {
@@ -248,6 +304,12 @@ func (r *reading) sum(i int, row []string, name string) {
 			r.tell(&r.Open, i, at, "%s", err)
 			return
 		}
+		if r.summed++; r.summed == mostSums+1 {
+			r.tell(&r.Open, i, at, "only the first %d sums are looked at", mostSums)
+		}
+		if r.summed > mostSums {
+			return
+		}
 		r.totals = append(r.totals, sumRow{i, at, m, grain, r.section, r.bag, grand(name)})
 		return
 	}
@@ -287,6 +349,10 @@ func (r *reading) thing(i int, row []string, name string, at int) {
 			t.Notes = append(t.Notes, words.Clean(strings.TrimPrefix(c.Head+": "+row[c.At], ": ")))
 		}
 	}
+	if r.Things >= mostThings {
+		r.beyond++
+		return
+	}
 	r.sectionOf[t] = r.section
 	r.things = append(r.things, t)
 	r.place(t)
@@ -319,10 +385,10 @@ func (r *reading) masses(t *Thing, row []string) {
 }
 
 // share makes the mass of one piece of that of all.
-func (t *Thing) share(all unit.Mass, grain *big.Rat, at int) {
+func (t *Thing) share(all, grain unit.Mass, at int) {
 	n := max(1, t.Count)
 	t.each = all / unit.Mass(n)
-	t.grain, t.atIn = new(big.Rat).Quo(grain, big.NewRat(n, 1)), at
+	t.grain, t.atIn = grain/unit.Mass(n), at
 	t.Mass = strings.TrimRight(strings.TrimRight(big.NewRat(int64(all), n*1_000_000).FloatString(3), "0"), ".") + " g"
 	if m, err := unit.ParseMass(t.Mass); err == nil {
 		t.each = m
@@ -359,28 +425,27 @@ func (r *reading) day(t *Thing, row []string) {
 func (r *reading) place(t *Thing) {
 	i := slices.IndexFunc(r.Bags, func(b *Bag) bool { return b.Name == t.Pack })
 	if i < 0 {
-		b := &Bag{Name: t.Pack}
-		b.Key = free(t.Pack, "pack", func(k string) bool { return slices.ContainsFunc(r.Bags, func(b *Bag) bool { return b.Key == k }) })
-		i, r.Bags = len(r.Bags), append(r.Bags, b)
+		i, r.Bags = len(r.Bags), append(r.Bags, &Bag{Name: t.Pack, Key: r.keys.free("", t.Pack, "pack")})
 	}
 	b := r.Bags[i]
 	b.Carrier = r.carriers[t.Pack]
 	j := slices.IndexFunc(b.Places, func(p Pocket) bool { return p.Name == t.Place })
 	if j < 0 {
-		p := Pocket{Name: t.Place}
-		p.Key = free(t.Place, "main", func(k string) bool { return slices.ContainsFunc(b.Places, func(p Pocket) bool { return p.Key == k }) })
-		j, b.Places = len(b.Places), append(b.Places, p)
+		j, b.Places = len(b.Places), append(b.Places, Pocket{Name: t.Place, Key: r.keys.free(b.Key, t.Place, "main")})
 	}
 	p := &b.Places[j]
-	t.Key = free(t.Name, "thing", func(k string) bool { return slices.ContainsFunc(p.Things, func(o *Thing) bool { return o.Key == k }) })
+	t.Key = r.keys.free(b.Key+"/"+p.Key, t.Name, "thing")
 	p.Things = append(p.Things, t)
 }
 
 // mostKey is how long a key made of a name may be.
 const mostKey = 40
 
-// free is a key made of a name that is not taken yet.
-func free(name, without string, taken func(string) bool) string {
+// keys are those that are given in each place, with how often their beginning was wanted.
+type keys map[string]int
+
+// free is a key in a place, made of a name, that is not given yet.
+func (k keys) free(in, name, without string) string {
 	key := load.PlainName(name)
 	if len(key) > mostKey {
 		key = strings.TrimRight(key[:mostKey], "_")
@@ -389,10 +454,18 @@ func free(name, without string, taken func(string) bool) string {
 		}
 	}
 	key = cmp.Or(key, without)
-	for n, base := 2, key; taken(key); n++ {
+	for base := key; ; {
+		n := k[in+"/"+base] + 1
+		k[in+"/"+base] = n
+		if n == 1 {
+			return key
+		}
 		key = base + "_" + strconv.Itoa(n)
+		if k[in+"/"+key] == 0 {
+			k[in+"/"+key] = 1
+			return key
+		}
 	}
-	return key
 }
 
 // guess finds what names say, where a word of the vocabulary is sure of it and no amount would be made up.
@@ -407,14 +480,25 @@ func (r *reading) guess() {
 	}
 	slices.Sort(own)
 	for i, g := range vocabulary.Guesses(names, keys, nil, own) {
-		if !g.Sure || !strings.HasPrefix(g.Write, "can: ") {
+		if !g.Sure || !strings.HasPrefix(g.Write, "can: ") && !strings.HasPrefix(g.Write, "documents: ") {
 			continue
 		}
-		can, _, _ := strings.Cut(g.Write, ", device:")
-		if !strings.Contains(can, "…") {
+		if can := first(g.Write); !strings.Contains(can, "…") {
 			r.things[i].Guess = can
 		}
 	}
+}
+
+// first is the first field of what a family writes, without what else is to be written of such a thing, as what a stove burns.
+func first(write string) string {
+	if i := strings.IndexByte(write, '}'); strings.HasPrefix(write, "can: {") && i > 0 {
+		return write[:i+1]
+	}
+	if strings.HasPrefix(write, "documents: ") {
+		return write
+	}
+	can, _, _ := strings.Cut(write, ", ")
+	return can
 }
 
 func sortedKeys[V any](m map[string]V) []string {

@@ -12,6 +12,7 @@ import (
 	"kitmuster/lint/kit"
 	"kitmuster/lint/load"
 	"kitmuster/lint/rewrite"
+	"kitmuster/lint/source"
 	"kitmuster/lint/words"
 )
 
@@ -27,19 +28,90 @@ type Household struct {
 // Files are the files of a kit: what is of the whole household, and each pack in one of its own where there are several. They are read
 // again before they are given, and hold what the table was taken for; an error says what does not.
 func (t *Table) Files(h Household) (map[string][]byte, error) {
-	// A kit in which nobody carries a pack is read in part only, so what is proved has someone for each.
-	whole := Household{Name: h.Name, From: h.From, Carriers: map[string]string{}}
-	for _, b := range t.Bags {
-		whole.Carriers[b.Key] = cmp.Or(h.Carriers[b.Key], "someone")
-	}
-	files, err := t.texts(whole)
+	l, err := t.read(h)
 	if err == nil {
-		err = t.proved(files)
+		err = t.proved(l)
 	}
 	if err != nil {
 		return nil, err
 	}
 	return t.texts(h)
+}
+
+// read reads the files that would be written. A kit in which nobody carries a pack is read in part only, so someone is put in for each.
+func (t *Table) read(h Household) (*load.Loaded, error) {
+	whole := Household{Name: h.Name, From: h.From, Carriers: map[string]string{}}
+	for _, b := range t.Bags {
+		whole.Carriers[b.Key] = cmp.Or(h.Carriers[b.Key], "someone")
+	}
+	files, err := t.texts(whole)
+	if err != nil {
+		return nil, err
+	}
+	tree := fstest.MapFS{}
+	for name, b := range files {
+		tree[name] = &fstest.MapFile{Data: b, Mode: 0o644}
+	}
+	return load.Household(tree, ".", load.Options{}), nil
+}
+
+// mostSettled is how often a table is read again after something was left out of it.
+const mostSettled = 3
+
+// settle leaves out what no kit can hold, such as a mass that nobody believes, and says so with its cell.
+func (t *Table) settle() error {
+	for range mostSettled {
+		l, err := t.read(Household{Name: "kit"})
+		if err != nil {
+			return err
+		}
+		left := false
+		for _, f := range l.Faults {
+			keys := source.Keys(f.Spot)
+			if f.Rule == "input/missing" || len(keys) < 6 {
+				continue
+			}
+			if th := t.at(keys[1], keys[3], keys[5]); th != nil {
+				left = true
+				t.Open = append(t.Open, Told{Cell(th.Row, max(th.atIn, 0)), f.Message + "; it is left out"})
+				th.without(append(keys, "")[6])
+			}
+		}
+		if !left {
+			break
+		}
+	}
+	return nil
+}
+
+// at is the thing under these keys, nil where there is none.
+func (t *Table) at(bag, place, key string) *Thing {
+	for _, b := range t.Bags {
+		for _, p := range b.Places {
+			for _, th := range p.Things {
+				if b.Key == bag && p.Key == place && th.Key == key {
+					return th
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// without takes a field from a thing, or all that is not its name.
+func (t *Thing) without(field string) {
+	switch field {
+	case "count":
+		t.Count = 0
+	case "expires":
+		t.Expires = ""
+	case "name":
+		t.Name = t.Key
+	case "mass":
+		t.Mass, t.each, t.atIn = "", 0, -1
+	default:
+		t.Guess, t.Expires, t.Count, t.Mass, t.each, t.atIn = "", "", 0, "", 0, -1
+	}
 }
 
 func (t *Table) texts(h Household) (map[string][]byte, error) {
@@ -81,13 +153,13 @@ type person struct{ key, name string }
 
 // people are those who carry, in the order of the packs.
 func (t *Table) people(h Household) (out []person) {
+	given := keys{}
 	for _, b := range t.Bags {
 		who := h.Carriers[b.Key]
 		if who == "" || slices.ContainsFunc(out, func(p person) bool { return p.name == who }) {
 			continue
 		}
-		key := free(who, "person", func(k string) bool { return slices.ContainsFunc(out, func(p person) bool { return p.key == k }) })
-		out = append(out, person{key, who})
+		out = append(out, person{given.free("", who, "person"), who})
 	}
 	return out
 }
@@ -160,13 +232,8 @@ func (t *Thing) written() string {
 	return line
 }
 
-// proved reads the files and holds them against the table.
-func (t *Table) proved(files map[string][]byte) error {
-	tree := fstest.MapFS{}
-	for name, b := range files {
-		tree[name] = &fstest.MapFile{Data: b, Mode: 0o644}
-	}
-	l := load.Household(tree, ".", load.Options{})
+// proved holds what was read of the files against the table.
+func (t *Table) proved(l *load.Loaded) error {
 	if l.Kit == nil {
 		return errors.New("what would be written cannot be read back: " + faults(l.Faults))
 	}
