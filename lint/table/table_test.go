@@ -125,6 +125,15 @@ func TestHeads(t *testing.T) {
 	}
 }
 
+// Words of heads and of places are folded as the cells are that they are held against.
+func TestWordsAreFolded(t *testing.T) {
+	for _, w := range slices.Concat(atHand, ofOne, grandWords, packWords) {
+		if fold(w) != w {
+			t.Errorf("%q is never found; write %q", w, fold(w))
+		}
+	}
+}
+
 // Asked, a family may name who carries what, and says yes or no; at the end of the input nothing is written.
 func TestAgree(t *testing.T) {
 	make := func() *Table {

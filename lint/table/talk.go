@@ -49,7 +49,11 @@ func (t *Table) Preview(out *lines.Talk) {
 		for _, p := range b.Places {
 			if n < shownThings {
 				fmt.Fprintln(out.Out)
-				out.Say("%s, %s", b.Name, p.Name)
+				hand := ""
+				if p.Walking() {
+					hand = " [by its name reached while walking]"
+				}
+				out.Say("%s, %s%s", words.Clean(b.Name), words.Clean(p.Name), hand)
 			}
 			for _, th := range p.Things {
 				if n++; n <= shownThings {

@@ -189,7 +189,12 @@ func (t *Table) bag(b *Bag, carrier string, people []person) string {
 		if p.Name != p.Key {
 			fmt.Fprintf(&s, "\t\t\tname: %s\n", rewrite.Quote(words.Clean(p.Name)))
 		}
-		s.WriteString("\t\t\t// Write walking where what is in it can be reached on the way.\n\t\t\treach: \"halted\"\n\t\t\titems: {\n")
+		if p.Walking() {
+			s.WriteString("\t\t\treach: \"walking\" // guessed from the name: check\n")
+		} else {
+			s.WriteString("\t\t\t// Write walking where what is in it can be reached on the way.\n\t\t\treach: \"halted\"\n")
+		}
+		s.WriteString("\t\t\titems: {\n")
 		for _, th := range p.Things {
 			for _, n := range th.Notes {
 				fmt.Fprintf(&s, "\t\t\t\t// %s\n", n)
@@ -200,6 +205,17 @@ func (t *Table) bag(b *Bag, carrier string, people []person) string {
 	}
 	s.WriteString("\t}\n}\n")
 	return s.String()
+}
+
+// atHand are words of a compartment's name that say that a hand gets in on the way. Common practice, no source.
+var atHand = []string{
+	"lid", "top", "hip", "belt", "hipbelt", "side", "strap", "pocket", "deckel", "huftgurt", "seite", "seitentasche", "riemen", "rabat", "dessus", "ceinture", "cote", "poche", "bretelle",
+	"tapa", "cinturon", "lateral", "bolsillo", "correa", "ポケット", "サイド", "腰ベルト",
+}
+
+// Walking reports whether the name of a compartment says that what is in it is reached while walking.
+func (p *Pocket) Walking() bool {
+	return slices.ContainsFunc(strings.Fields(fold(p.Name)), func(w string) bool { return slices.Contains(atHand, w) })
 }
 
 // written is a thing on a line.
