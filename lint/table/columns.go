@@ -59,10 +59,9 @@ func fold(s string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(strings.ToLower(strings.ReplaceAll(s, "ß", "ss"))) {
 		switch {
-		case unicode.Is(unicode.Mn, r) && r != '\u3099' && r != '\u309a': // those two tell Japanese letters apart
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
+		case unicode.IsLetter(r), unicode.IsDigit(r), r == '\u3099', r == '\u309a': // the last two tell Japanese letters apart
 			b.WriteRune(r)
-		default:
+		case !unicode.Is(unicode.Mn, r):
 			b.WriteByte(' ')
 		}
 	}
