@@ -60,7 +60,7 @@ var otherCommands = map[string]string{
 	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
 	"weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
 	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
-	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
+	"diff": "compare", "convert": "import", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
 }
 
 // meant asks for the words that begin so, else for one within two edits; without any it says otherwise.
@@ -156,6 +156,7 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster remedy":          "kitmuster remedy ./my-kit",
+	"kitmuster import":          "kitmuster import kit.csv vale",
 	"kitmuster describe":        "kitmuster describe ./my-kit",
 	"kitmuster weigh":           "kitmuster weigh ./my-kit",
 	"kitmuster renew":           "kitmuster renew ./my-kit",

@@ -7,6 +7,8 @@ import (
 	"maps"
 	"slices"
 
+	"cuelang.org/go/cue/format"
+
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
@@ -129,3 +131,6 @@ func better(was, is *load.Loaded, f *load.Fault) bool {
 	}
 	return true
 }
+
+// Format writes a file of CUE as `cue fmt` does.
+func Format(src []byte) ([]byte, error) { return format.Source(src) }

@@ -1,0 +1,334 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kitmuster/lint/atomicfile"
+	"kitmuster/lint/intake"
+	"kitmuster/lint/table"
+	"kitmuster/lint/unit"
+	"kitmuster/lint/words"
+)
+
+// importing are the flags of import.
+type importing struct {
+	o       intake.Options
+	columns []string
+	people  []string
+	carries []string
+	mapping string
+	write   bool
+	accept  bool
+}
+
+func (a *app) importTable() *cobra.Command {
+	var im importing
+	cmd := &cobra.Command{
+		Use:   "import FILE [FOLDER]",
+		Short: "Make a kit of a table: CSV, XLSX, ODS, JSON or YAML",
+		Long: `Reads a table of things, shows how it was understood, and writes it as a kit into a new folder, whose
+name is that of the file if not given. First it shows what each column was taken for, the first twenty
+things, the sums of the table against those of the things, and each cell that was not understood. Then it
+asks before anything is written; --write writes without asking.
+
+Columns are known by their heads in English, German, French, Spanish and Japanese; --map says what another
+column holds. A mass needs a unit: in its cell, in the head of its column, or by --unit. What a thing can do is
+guessed from its name where the name is plain, and a comment says so. What the table does not say is left out.
+
+Where the sums of the table do not come out, nothing is written without a yes, or --accept-sums.
+No formula is run: the value that was kept last is taken. A folder that has a kit is never written into.
+
+Exit code 0: written, or left by your answer. 1: not written, as sums differ or nobody could be asked. 2: the table
+could not be read, and it says why.`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 1 || len(args) > 2 {
+				return errors.New("name the table, and the folder for the kit: kitmuster import kit.csv vale")
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			folder := ""
+			if len(args) > 1 {
+				folder = args[1]
+			}
+			return im.run(cmd, args[0], folder)
+		},
+	}
+	var fields []string
+	for _, f := range intake.Fields {
+		fields = append(fields, string(f))
+	}
+	f := cmd.Flags()
+	f.StringArrayVar(&im.columns, "map", nil, "what columns hold, as `column=field` with the head or the letter of the column; fields: "+strings.Join(fields, ", "))
+	f.StringVar(&im.mapping, "mapping", "", "read what columns hold from this JSON `file`; where there is none, it is written with the kit, for the next time")
+	f.StringArrayVar(&im.people, "people", nil, "the people with their ages, as `name=age`: \"ana=42 y,ben=8 y\"")
+	f.StringArrayVar(&im.carries, "carries", nil, "who carries the packs, as `pack=name`: \"Blue backpack=ana\"")
+	f.StringVar(&im.o.Unit, "unit", "", "masses without a unit are in this `unit`: g, kg, oz, lb")
+	f.StringVar(&im.o.Household, "household", "", "the `name` of the household (that of the folder if not given)")
+	f.BoolVar(&im.write, "write", false, "write the files without asking")
+	f.BoolVar(&im.accept, "accept-sums", false, "write even where the sums of the table differ")
+	return cmd
+}
+
+func (im *importing) run(cmd *cobra.Command, file, folder string) error {
+	if im.o.Unit != "" {
+		if err := oneOf("unit", im.o.Unit, "g", "kg", "oz", "lb"); err != nil {
+			return err
+		}
+	}
+	if err := im.settle(); err != nil {
+		return err
+	}
+	b, err := readTable(file)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, plain(err)))
+	}
+	book, err := table.Read(file, b)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	if folder == "" {
+		base := filepath.Base(file)
+		folder = strings.TrimSuffix(base, filepath.Ext(base))
+	}
+	im.o.File = filepath.Base(file)
+	if im.o.Household == "" {
+		abs, err := filepath.Abs(folder)
+		if err != nil {
+			return plain(err)
+		}
+		im.o.Household = filepath.Base(abs)
+	}
+	if err := free(folder); err != nil {
+		return openly(err)
+	}
+	plan, err := intake.Read(book, im.o)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	made, err := plan.Write()
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	out := cmd.OutOrStdout()
+	plan.Preview(out, made)
+	yes, err := im.agreed(cmd, plan, folder)
+	if err != nil || !yes {
+		return err
+	}
+	if err := writeNew(folder, made.Files); err != nil {
+		return openly(err)
+	}
+	fmt.Fprintf(out, "Written: %s in %s. Next: kitmuster check %s\n", words.Count(len(made.Files), "file"), folder, words.Shell(folder))
+	return im.keep(out, plan)
+}
+
+// settle reads what the flags say of columns and people.
+func (im *importing) settle() error {
+	im.o.Map = map[string]intake.Field{}
+	put := func(from, column, field string) error {
+		f := intake.Field(strings.ToLower(strings.TrimSpace(field)))
+		if !slices.Contains(intake.Fields, f) {
+			var all []string
+			for _, f := range intake.Fields {
+				all = append(all, string(f))
+			}
+			return openly(fmt.Errorf("%s: %q is no field; write one of %s", from, field, strings.Join(all, ", ")))
+		}
+		im.o.Map[strings.TrimSpace(column)] = f
+		return nil
+	}
+	if im.mapping != "" {
+		b, err := readTable(im.mapping)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+		case err != nil:
+			return openly(fmt.Errorf("--mapping %s: %w", im.mapping, plain(err)))
+		default:
+			kept := map[string]string{}
+			if err := json.Unmarshal(b, &kept); err != nil {
+				return openly(fmt.Errorf("--mapping %s: it has to hold heads and fields, such as {\"Gegenstand\": \"name\"}", im.mapping))
+			}
+			for _, column := range slices.Sorted(maps.Keys(kept)) {
+				if err := put("--mapping "+im.mapping, column, kept[column]); err != nil {
+					return err
+				}
+			}
+			im.mapping = "" // it stays as it is
+		}
+	}
+	for _, s := range several(im.columns) {
+		i := strings.LastIndexByte(s, '=')
+		if i < 1 {
+			return openly(fmt.Errorf("--map %q: write a column and a field, such as Gear=name or B=count", s))
+		}
+		if err := put("--map "+s, s[:i], s[i+1:]); err != nil {
+			return err
+		}
+	}
+	for _, s := range several(im.people) {
+		name, age, _ := strings.Cut(s, "=")
+		name, age = strings.TrimSpace(name), strings.TrimSpace(age)
+		if name == "" {
+			return openly(fmt.Errorf("--people %q: write a name and an age, such as \"ana=42 y\"", s))
+		}
+		if _, err := unit.ParseDuration(age); err != nil && age != "" {
+			return openly(fmt.Errorf("--people %q: %w; write an age such as \"42 y\" or \"8 months\"", s, err))
+		}
+		if slices.ContainsFunc(im.o.People, func(w intake.Who) bool { return strings.EqualFold(w.Name, name) }) {
+			return openly(fmt.Errorf("--people names %s twice", name))
+		}
+		im.o.People = append(im.o.People, intake.Who{Name: name, Age: age})
+	}
+	im.o.Carries = map[string]string{}
+	for _, s := range several(im.carries) {
+		i := strings.LastIndexByte(s, '=')
+		if i < 1 || strings.TrimSpace(s[i+1:]) == "" {
+			return openly(fmt.Errorf("--carries %q: write a pack and a name, such as \"Blue backpack=ana\"", s))
+		}
+		im.o.Carries[strings.ToLower(strings.TrimSpace(s[:i]))] = strings.TrimSpace(s[i+1:])
+	}
+	return nil
+}
+
+// several divides a=b,c=d where each part has its own sign; else a comma belongs to the text.
+func several(flags []string) (out []string) {
+	for _, s := range flags {
+		parts := strings.Split(s, ",")
+		if slices.ContainsFunc(parts, func(p string) bool { return !strings.Contains(p, "=") }) {
+			parts = []string{s}
+		}
+		out = append(out, parts...)
+	}
+	return out
+}
+
+// readTable reads an ordinary file, up to what a table may have.
+func readTable(file string) ([]byte, error) {
+	info, err := os.Stat(file)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() { // a device may block or never end
+		return nil, errors.New("it is no ordinary file")
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, table.MostBytes+1))
+}
+
+// free says why a kit cannot be written into a folder.
+func free(folder string) error {
+	entries, err := os.ReadDir(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("%s: %w", folder, plain(err))
+	}
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) == ".cue" {
+			return fmt.Errorf("%s has a kit already (%s), and nothing of it is overwritten; name another folder", folder, e.Name())
+		}
+	}
+	return nil
+}
+
+// agreed asks whether the files are to be written, and says what to do where nobody can be asked.
+func (im *importing) agreed(cmd *cobra.Command, plan *intake.Plan, folder string) (bool, error) {
+	out, differ := cmd.OutOrStdout(), plan.SumsDiffer()
+	if im.write && (differ == 0 || im.accept) {
+		return true, nil
+	}
+	if im.write {
+		fmt.Fprintf(cmd.ErrOrStderr(), "kitmuster: nothing is written, as %s of the table %s; correct the table, say with --map what its columns hold, or write all the same with --accept-sums\n", words.Count(differ, "sum"), map[bool]string{true: "differs", false: "differ"}[differ == 1])
+		return false, exit{exitFindings}
+	}
+	question := "Write them into " + folder + "?"
+	if differ > 0 && !im.accept {
+		question = fmt.Sprintf("Sums of the table differ, see above. Write the files into %s all the same?", folder)
+	}
+	fmt.Fprintf(out, "%s Type y or n: ", question)
+	answers := bufio.NewReader(io.LimitReader(cmd.InOrStdin(), 1000))
+	for {
+		line, err := answers.ReadString('\n')
+		if !seen(cmd.InOrStdin()) {
+			fmt.Fprintln(out, strings.TrimSpace(line))
+		}
+		switch strings.ToLower(strings.TrimSpace(line)) {
+		case "y", "yes":
+			return true, nil
+		case "n", "no":
+			fmt.Fprintln(out, "Nothing is written.")
+			return false, nil
+		}
+		if err != nil {
+			fmt.Fprintln(out, "Nothing is written. With --write the files are written without a question.")
+			return false, exit{exitFindings}
+		}
+		fmt.Fprint(out, "Type y or n: ")
+	}
+}
+
+// writeNew writes files into a folder, which is made where there is none, and replaces none.
+func writeNew(folder string, files []intake.File) (err error) {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return fmt.Errorf("%s: %w", folder, plain(err))
+	}
+	var done []string
+	defer func() {
+		if err != nil {
+			for _, f := range done {
+				os.Remove(f)
+			}
+		}
+	}()
+	for _, f := range files {
+		to := filepath.Join(folder, f.Name)
+		if _, err := os.Lstat(to); err == nil {
+			return fmt.Errorf("%s is there already, and is not overwritten", to)
+		}
+		if err := atomicfile.Write(to, f.Body, 0o666); err != nil {
+			return fmt.Errorf("%s: %w", to, plain(err))
+		}
+		done = append(done, to)
+	}
+	return nil
+}
+
+// keep writes what the columns were taken for, for the next time.
+func (im *importing) keep(out io.Writer, plan *intake.Plan) error {
+	if im.mapping == "" {
+		return nil
+	}
+	kept := map[string]string{}
+	for _, c := range plan.Columns {
+		if c.Head != "" && slices.Contains(intake.Fields, c.Field) {
+			kept[c.Head] = string(c.Field)
+		}
+	}
+	b, err := json.MarshalIndent(kept, "", "  ")
+	if err == nil {
+		err = atomicfile.Write(im.mapping, append(b, '\n'), 0o666)
+	}
+	if err != nil {
+		return openly(fmt.Errorf("--mapping %s: %w", im.mapping, plain(err)))
+	}
+	fmt.Fprintf(out, "What the columns hold is kept in %s.\n", im.mapping)
+	return nil
+}
