@@ -47,9 +47,10 @@ var rooms = map[string][]string{
 	"lint/packing":       {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/measure", "lint/source", "lint/unit", "lint/words"},
 	"lint/page":          {"lint/audit", "lint/finding", "lint/kinds", "lint/packing", "lint/source", "lint/unit", "lint/words"},
 	"lint/remedy":        {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/measure", "lint/rewrite", "lint/facts", "lint/source", "lint/unit"},
-	"lint/upkeep":        {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
+	"lint/lines":         {"lint/words"},
 	"lint/table":         {},
 	"lint/intake":        {"lint/load", "lint/rewrite", "lint/table", "lint/unit", "lint/upkeep", "lint/vocabulary", "lint/words"},
+	"lint/upkeep":        {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/lines", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/private":       {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},
 	"lint/standard":      {"lint/finding", "lint/judge", "lint/kinds", "lint/load", "lint/source", "lint/words"},
@@ -59,7 +60,7 @@ var rooms = map[string][]string{
 	"lint/settings":      {"lint/repo", "lint/source", "lint/words"},
 	"lint/testkit":       {}, // nobody lists it: only tests import it
 	"lint/valley":        {},
-	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/compare", "lint/drill", "lint/finding", "lint/household", "lint/intake", "lint/judge", "lint/kit", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/remedy", "lint/repo", "lint/report", "lint/rewrite", "lint/sandbox", "lint/settings", "lint/standard", "lint/table", "lint/trial", "lint/unit", "lint/upkeep", "lint/words"},
+	"cmd/kitmuster":      {"lint", "lint/atomicfile", "lint/audit", "lint/cache", "lint/compare", "lint/drill", "lint/finding", "lint/household", "lint/intake", "lint/judge", "lint/kit", "lint/lines", "lint/load", "lint/packing", "lint/page", "lint/private", "lint/registry", "lint/remedy", "lint/repo", "lint/report", "lint/rewrite", "lint/sandbox", "lint/settings", "lint/standard", "lint/table", "lint/trial", "lint/unit", "lint/upkeep", "lint/words"},
 	"cmd/valley":         {"lint/valley"},
 }
 

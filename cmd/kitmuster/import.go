@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -17,6 +16,7 @@ import (
 
 	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/intake"
+	"kitmuster/lint/lines"
 	"kitmuster/lint/table"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -29,7 +29,7 @@ type importing struct {
 	people  []string
 	carries []string
 	mapping string
-	write   bool
+	yes     bool
 	accept  bool
 }
 
@@ -41,7 +41,7 @@ func (a *app) importTable() *cobra.Command {
 		Long: `Reads a table of things, shows how it was understood, and writes it as a kit into a new folder, whose
 name is that of the file if not given. First it shows what each column was taken for, the first twenty
 things, the sums of the table against those of the things, and each cell that was not understood. Then it
-asks before anything is written; --write writes without asking.
+asks who carries each pack, and before anything is written; --yes asks nothing.
 
 Columns are known by their heads in English, German, French, Spanish and Japanese; --map says what another
 column holds. A mass needs a unit: in its cell, in the head of its column, or by --unit. What a thing can do is
@@ -76,8 +76,9 @@ could not be read, and it says why.`,
 	f.StringArrayVar(&im.people, "people", nil, "the people with their ages, as `name=age`: \"ana=42 y,ben=8 y\"")
 	f.StringArrayVar(&im.carries, "carries", nil, "who carries the packs, as `pack=name`: \"Blue backpack=ana\"")
 	f.StringVar(&im.o.Unit, "unit", "", "masses without a unit are in this `unit`: g, kg, oz, lb")
+	f.StringVar(&im.o.Pack, "pack", "", "the `name` of the pack where the table names none")
 	f.StringVar(&im.o.Household, "household", "", "the `name` of the household (that of the folder if not given)")
-	f.BoolVar(&im.write, "write", false, "write the files without asking")
+	f.BoolVarP(&im.yes, "yes", "y", false, "ask nothing, and write if the sums of the table come out")
 	f.BoolVar(&im.accept, "accept-sums", false, "write even where the sums of the table differ")
 	return cmd
 }
@@ -124,7 +125,23 @@ func (im *importing) run(cmd *cobra.Command, file, folder string) error {
 	}
 	out := cmd.OutOrStdout()
 	plan.Preview(out, made)
-	yes, err := im.agreed(cmd, plan, folder)
+	talk := &lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}
+	if !im.yes {
+		for _, pack := range made.Uncarried {
+			who, err := talk.Ask("Who carries %s? A name, or Enter where you do not know:", pack)
+			if err != nil {
+				talk.Say("Nothing is written. With --yes the files are written without a question.")
+				return exit{exitFindings}
+			}
+			if who != "" {
+				plan.Carries[strings.ToLower(pack)] = who
+			}
+		}
+		if made, err = plan.Write(); err != nil {
+			return openly(fmt.Errorf("%s: %w", file, err))
+		}
+	}
+	yes, err := im.agreed(cmd, talk, plan, folder)
 	if err != nil || !yes {
 		return err
 	}
@@ -250,38 +267,33 @@ func free(folder string) error {
 }
 
 // agreed asks whether the files are to be written, and says what to do where nobody can be asked.
-func (im *importing) agreed(cmd *cobra.Command, plan *intake.Plan, folder string) (bool, error) {
-	out, differ := cmd.OutOrStdout(), plan.SumsDiffer()
-	if im.write && (differ == 0 || im.accept) {
+func (im *importing) agreed(cmd *cobra.Command, talk *lines.Talk, plan *intake.Plan, folder string) (bool, error) {
+	differ := plan.SumsDiffer()
+	if im.yes && (differ == 0 || im.accept) {
 		return true, nil
 	}
-	if im.write {
+	if im.yes {
 		fmt.Fprintf(cmd.ErrOrStderr(), "kitmuster: nothing is written, as %s of the table %s; correct the table, say with --map what its columns hold, or write all the same with --accept-sums\n", words.Count(differ, "sum"), map[bool]string{true: "differs", false: "differ"}[differ == 1])
 		return false, exit{exitFindings}
 	}
-	question := "Write them into " + folder + "?"
+	question := fmt.Sprintf("Write them into %s? Type y or n:", folder)
 	if differ > 0 && !im.accept {
-		question = fmt.Sprintf("Sums of the table differ, see above. Write the files into %s all the same?", folder)
+		question = fmt.Sprintf("Sums of the table differ, see above. Write the files into %s all the same? Type y or n:", folder)
 	}
-	fmt.Fprintf(out, "%s Type y or n: ", question)
-	answers := bufio.NewReader(io.LimitReader(cmd.InOrStdin(), 1000))
 	for {
-		line, err := answers.ReadString('\n')
-		if !seen(cmd.InOrStdin()) {
-			fmt.Fprintln(out, strings.TrimSpace(line))
-		}
-		switch strings.ToLower(strings.TrimSpace(line)) {
+		answer, err := talk.Ask("%s", question)
+		switch strings.ToLower(answer) {
 		case "y", "yes":
 			return true, nil
 		case "n", "no":
-			fmt.Fprintln(out, "Nothing is written.")
+			talk.Say("Nothing is written.")
 			return false, nil
 		}
 		if err != nil {
-			fmt.Fprintln(out, "Nothing is written. With --write the files are written without a question.")
+			talk.Say("Nothing is written. With --yes the files are written without a question.")
 			return false, exit{exitFindings}
 		}
-		fmt.Fprint(out, "Type y or n: ")
+		question = "Type y or n:"
 	}
 }
 

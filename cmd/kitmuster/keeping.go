@@ -13,6 +13,7 @@ import (
 
 	"kitmuster/lint"
 	"kitmuster/lint/finding"
+	"kitmuster/lint/lines"
 	"kitmuster/lint/rewrite"
 	"kitmuster/lint/upkeep"
 )
@@ -60,7 +61,7 @@ func (k *keeping) talk(a *app, cmd *cobra.Command, args []string) (*upkeep.Talk,
 	}
 	out := cmd.OutOrStdout()
 	return &upkeep.Talk{
-		In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out), On: k.p.on, Path: path,
+		Talk: lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}, On: k.p.on, Path: path,
 		Write: func(orders []upkeep.Order) (*upkeep.Kept, error) { return k.write(a, cmd, orders) },
 		Back: func(files []rewrite.File) (*upkeep.Kept, error) {
 			var swapped []rewrite.File

@@ -156,7 +156,7 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster remedy":          "kitmuster remedy ./my-kit",
-	"kitmuster import":          "kitmuster import kit.csv vale",
+	"kitmuster import":          "kitmuster import gear.csv my-kit",
 	"kitmuster describe":        "kitmuster describe ./my-kit",
 	"kitmuster weigh":           "kitmuster weigh ./my-kit",
 	"kitmuster renew":           "kitmuster renew ./my-kit",

@@ -133,7 +133,7 @@ func TestWalls(t *testing.T) {
 				}
 				said = append(said, fmt.Sprintf("[%s] %.70s", at.Rule, at.Message))
 			}
-			if diff := cmp.Diff(lines(alone.out.Findings), lines(theirs)); diff != "" {
+			if diff := cmp.Diff(linesIn(alone.out.Findings), linesIn(theirs)); diff != "" {
 				t.Errorf("the neighbour is judged otherwise than alone (-alone +beside):\n%.3000s", diff)
 			}
 			judged := false
@@ -169,13 +169,13 @@ func TestTooDeep(t *testing.T) {
 	t.Parallel()
 	tree := wallTree(t, map[string]string{"kit.cue": hostileHead + "_x: " + strings.Repeat("a:", 400_000) + "1\n"})
 	got := judgedIn(t, tree, time.Minute, 256<<20)
-	if all := strings.Join(lines(got.out.Findings), "\n"); !strings.Contains(all, "it nests too deep to be followed") {
+	if all := strings.Join(linesIn(got.out.Findings), "\n"); !strings.Contains(all, "it nests too deep to be followed") {
 		t.Errorf("exit %d\n%.2000s", got.code, all)
 	}
 }
 
 // lines is findings as a list of texts.
-func lines(fs []json.RawMessage) (out []string) {
+func linesIn(fs []json.RawMessage) (out []string) {
 	for _, f := range fs {
 		out = append(out, string(f))
 	}

@@ -24,13 +24,14 @@ const (
 	Expires     Field = "expires"
 	Weighed     Field = "weighed"
 	Energy      Field = "energy"
+	Unit        Field = "unit" // of the masses of its row
 	Note        Field = "note" // kept as a comment, as is every column that is not known
 	Number      Field = "number"
 	Nothing     Field = "nothing" // left out
 )
 
 // Fields are those that a column may be said to hold.
-var Fields = []Field{Name, Count, Mass, Total, Lb, Oz, Pack, Compartment, Section, Person, Expires, Weighed, Energy, Note, Nothing}
+var Fields = []Field{Name, Count, Mass, Total, Lb, Oz, Pack, Compartment, Section, Person, Expires, Weighed, Energy, Unit, Note, Nothing}
 
 // heads are words over columns, in English, German, French, Spanish and Japanese; from memory, as people were seen to write them.
 var heads = map[Field][]string{
@@ -54,7 +55,7 @@ var heads = map[Field][]string{
 		"peso total", "suma", "合計", "総重量", "計"},
 	Pack: {"pack", "bag", "backpack", "rucksack", "which bag", "in pack", "in bag",
 		"tasche", "sac", "sac à dos", "mochila", "bolsa", "リュック", "バッグ", "袋", "ザック"},
-	Compartment: {"compartment", "pocket", "pouch", "where in the pack", "place in pack",
+	Compartment: {"compartment", "pocket", "pouch", "where", "place", "location", "where in the pack", "place in pack", "storage location", "stowed", "wo", "ort", "où", "emplacement", "dónde", "lugar", "場所",
 		"fach", "innentasche", "beutel", "poche", "compartiment", "pochette",
 		"bolsillo", "compartimento", "ポケット", "収納場所"},
 	Section: {"section", "category", "type", "group", "kind", "kategorie", "gruppe", "bereich", "art",
@@ -62,11 +63,12 @@ var heads = map[Field][]string{
 	Person: {"person", "who", "carrier", "carried by", "carries", "owner", "for", "whose",
 		"träger", "trägt", "wer", "wessen", "für", "porteur", "qui", "personne", "pour", "à qui",
 		"persona", "quién", "portador", "para", "lleva", "担当", "持つ人", "人", "誰"},
-	Expires: {"expires", "expiry", "expiry date", "expiration", "expiration date", "best before", "use by", "exp", "exp date", "good until",
-		"ablauf", "ablaufdatum", "mhd", "haltbar bis", "verfall", "verfallsdatum",
+	Expires: {"expires", "expiry", "expiry date", "expiration", "expiration date", "best before", "use by", "exp", "exp date", "good until", "best by",
+		"ablauf", "ablaufdatum", "mhd", "haltbar bis", "mindestens haltbar bis", "verfall", "verfallsdatum",
 		"expire", "péremption", "date de péremption", "dlc", "ddm",
 		"caduca", "caducidad", "vencimiento", "vence", "期限", "賞味期限", "消費期限", "使用期限"},
 	Weighed: {"weighed", "weighed on", "date weighed", "gewogen", "gewogen am", "pesé", "pesé le", "pesado", "pesado el", "計量日"},
+	Unit:    {"unit", "uom", "einheit", "unité", "unidad", "単位"},
 	Energy:  {"energy", "calories", "cal", "energie", "kalorien", "brennwert", "énergie", "energía", "calorías", "カロリー", "エネルギー"},
 	Note: {"note", "notes", "remark", "remarks", "comment", "comments", "bemerkung", "bemerkungen", "notiz", "hinweis", "anmerkung",
 		"remarque", "remarques", "commentaire", "nota", "notas", "observaciones", "comentario", "備考", "メモ"},
@@ -156,7 +158,7 @@ func headOf(text string) (f Field, unit string) {
 }
 
 func known(head string) Field {
-	for _, f := range []Field{Number, Name, Count, Mass, Total, Pack, Compartment, Section, Person, Expires, Weighed, Energy, Note} {
+	for _, f := range []Field{Number, Name, Count, Mass, Total, Pack, Compartment, Section, Person, Expires, Weighed, Energy, Unit, Note} {
 		if slices.Contains(heads[f], head) {
 			return f
 		}
@@ -166,7 +168,7 @@ func known(head string) Field {
 
 // Words that begin the name of a row which sums up others.
 var sums = []string{"total", "totals", "subtotal", "sub-total", "grand total", "sum", "summe", "gesamt", "gesamtgewicht", "zwischensumme", "insgesamt", "endsumme",
-	"totale", "totaux", "sous-total", "somme", "suma", "subtotales", "合計", "小計", "総計", "計", "総重量", "total weight", "poids total", "peso total"}
+	"totale", "totaux", "sous-total", "somme", "suma", "subtotales", "overall weight", "overall", "合計", "小計", "総計", "計", "総重量", "total weight", "poids total", "peso total"}
 
 // sumsUp reports whether a text is the name of such a row.
 func sumsUp(text string) bool {
@@ -194,7 +196,7 @@ var (
 	// pocketWords are those that nothing but a part of a pack is called by.
 	pocketWords = []string{"pocket", "lid", "compartment", "fach", "hauptfach", "deckelfach", "seitentasche", "poche", "compartiment", "bolsillo", "compartimento", "ポケット"}
 	// outer parts are reached while walking.
-	outerWords = []string{"lid", "hip", "belt", "hüftgurt", "deckel", "deckelfach", "seitentasche", "side", "rabat", "outer", "front", "tapa", "lateral", "latérale"}
+	outerWords = []string{"lid", "strap", "pocket", "dessus", "côté", "seite", "ポケット", "hip", "belt", "hüftgurt", "deckel", "deckelfach", "seitentasche", "side", "rabat", "outer", "front", "tapa", "lateral", "latérale"}
 	emptyWords = []string{"empty", "itself", "leer", "vide", "vacía", "vacío", "only", "alone", "selbst", "空"}
 )
 

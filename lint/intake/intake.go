@@ -10,6 +10,7 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -31,6 +32,8 @@ type Options struct {
 	Map map[string]Field
 	// Unit is that of masses without one: g, kg, oz or lb; "" where nobody said.
 	Unit string
+	// Pack is the name of the pack where the table names none; "" is pack.
+	Pack string
 	// People are those of the household, with their ages, such as ana and 42 y. An age may be "".
 	People []Who
 	// Carries says who carries which pack, by its name in small letters.
@@ -62,7 +65,8 @@ type Thing struct {
 	// Notes are what stands in columns that a kit has no field for, with their heads.
 	Notes []string
 
-	row unit.Mass // the whole row, by its own total or count × mass
+	row   unit.Mass // the whole row, by its own total or count × mass
+	times unit.Mass // by count × mass, where both are known
 }
 
 // Sum is a sum of the table held against the things.
@@ -156,7 +160,9 @@ func read(b *table.Book, o Options, whole bool) (*Plan, error) {
 	for i := range b.Sheets {
 		r := &reader{Plan: p, s: &b.Sheets[i], whole: whole}
 		at := r.head(0, min(len(r.s.Rows), 60))
-		if at < 0 {
+		if at < 0 && r.lettered() {
+			at = -1
+		} else if at < 0 {
 			if len(r.s.Rows) > 0 && len(b.Sheets) > 1 {
 				p.Notes = append(p.Notes, fmt.Sprintf("sheet %q is left out: no row names its columns", r.s.Name))
 			}
@@ -184,6 +190,24 @@ func (r *reader) head(from, to int) int {
 		}
 	}
 	return -1
+}
+
+// lettered takes columns as the family named them by their letters, where no row has heads.
+func (r *reader) lettered() bool {
+	cs := map[int]*Column{}
+	for k := range 200 {
+		if f := r.Map[table.Letters(k)]; f != "" {
+			cs[k] = &Column{Sheet: r.s.Name, At: table.Letters(k), Field: f, Said: true}
+		}
+	}
+	r.columns = cs
+	if r.at(Name) < 0 {
+		return false
+	}
+	for _, k := range sortedInts(cs) {
+		r.Columns = append(r.Columns, *cs[k])
+	}
+	return true
 }
 
 // columnsOf understands a row as heads; nil where it is none.
@@ -232,7 +256,9 @@ func (r *reader) columnsOf(row int) map[int]*Column {
 			c.Unit = "kcal"
 		}
 		if _, twice := seen[c.Field]; twice && c.Field != "" && c.Field != Note && c.Field != Nothing && !c.Said {
-			if c.Field == Mass && c.Unit == "" {
+			if c.Field == Mass && r.ofRows(row, seen[Mass], k, cs) {
+				c.Field = Total
+			} else if c.Field == Mass && c.Unit == "" {
 				c.Field = ""
 			} else if c.Field == Mass {
 				c.Field = Nothing // the same in another unit
@@ -260,6 +286,31 @@ func (r *reader) columnsOf(row int) map[int]*Column {
 		return nil
 	}
 	return cs
+}
+
+// ofRows reports whether a second column of masses is that of whole rows: the count times the first, wherever there are several.
+func (r *reader) ofRows(head, first, second int, cs map[int]*Column) bool {
+	several, count := 0, -1
+	for k, c := range cs {
+		if c.Field == Count {
+			count = k
+		}
+	}
+	if count < 0 {
+		return false
+	}
+	for row := head + 1; row < len(r.s.Rows); row++ {
+		n, known, ok := countOf(r.cell(row, count))
+		a, b := massOf(r.cell(row, first), cs[first].Unit, style{dot: true}), massOf(r.cell(row, second), cs[second].Unit, style{dot: true})
+		if !known || !ok || n < 2 || a.text == "" || b.text == "" {
+			continue
+		}
+		if abs(a.mass*unit.Mass(n)-b.mass) > b.slack+a.slack*unit.Mass(n) {
+			return false
+		}
+		several++
+	}
+	return several > 0
 }
 
 // said is what the family said of a column.
@@ -333,7 +384,12 @@ func (r *reader) at(f Field) int {
 	return -1
 }
 
-func (r *reader) unitOf(column int) string {
+func (r *reader) unitOf(row, column int) string {
+	if k := r.at(Unit); k >= 0 {
+		if u := units[strings.ToLower(strings.Trim(r.cell(row, k).Text, " ."))]; u != "" && r.columns[column].Unit == "" {
+			return u
+		}
+	}
 	if c := r.columns[column]; c != nil && c.Unit != "" {
 		return c.Unit
 	}
@@ -379,7 +435,7 @@ func (r *reader) rows(head int) {
 		}
 		name := r.cell(row, r.at(Name)).Text
 		switch {
-		case sumsUp(text) || name != "" && sumsUp(name):
+		case sumsUp(text) || name != "" && sumsUp(name) || name == "" && r.onlyMasses(row):
 			r.sum(row, text)
 		case n == 1 && r.isSection(row, text, blank):
 			r.begin(text)
@@ -413,6 +469,17 @@ func (r *reader) only(row int) (text string, n int) {
 		}
 	}
 	return text, n
+}
+
+// onlyMasses reports whether a row says nothing but masses: then it is a sum without a name.
+func (r *reader) onlyMasses(row int) bool {
+	for k := range r.s.Rows[row] {
+		c := r.cell(row, k)
+		if col := r.columns[k]; c.Text != "" && (col == nil || col.Field != Mass && col.Field != Total) {
+			return false
+		}
+	}
+	return true
 }
 
 // isSection tells the name of a section from a thing of which nothing but its name is known.
@@ -481,12 +548,15 @@ func (r *reader) sum(row int, label string) {
 		if k < 0 || c.Text == "" && !c.NoValue {
 			continue
 		}
-		a := massOf(c, r.unitOf(k), r.st)
+		a := massOf(c, r.unitOf(row, k), r.st)
 		if a.text == "" {
 			if a.doubt != "" {
 				r.doubt(row, k, a.doubt)
 			}
 			continue
+		}
+		if numeral.MatchString(label) {
+			label = "a sum without a name"
 		}
 		best := Sum{At: r.s.At(row, k), What: label, Said: a.mass}
 		first := true
@@ -498,12 +568,14 @@ func (r *reader) sum(row int, label string) {
 			first = false
 		}
 		for _, from := range []int{r.totalStart, r.sectionStart, r.packStart, r.sheetStart, 0} {
-			found := unit.Mass(0)
+			found, times := unit.Mass(0), unit.Mass(0)
 			for _, t := range r.Things[from:] {
 				found += t.row
+				times += t.times
 			}
 			if from < len(r.Things) {
 				try(found)
+				try(times)
 			}
 		}
 		packs := map[string]unit.Mass{}
@@ -521,6 +593,9 @@ func (r *reader) sum(row int, label string) {
 }
 
 func abs(m unit.Mass) unit.Mass { return max(m, -m) }
+
+// timesName is a name that begins with a count: 2 x Torch.
+var timesName = regexp.MustCompile(`^([0-9]{1,3})\s*[x×]\s+(\pL.*)$`)
 
 // mostName is the most letters that a name of a kit has here. Our own figure: findings repeat it.
 const mostName = 100
@@ -559,13 +634,23 @@ func (r *reader) thing(row int) {
 		}
 		t.Count, t.Counted = n, known
 	}
-	each, total := amount{}, amount{}
+	if m := timesName.FindStringSubmatch(name); m != nil {
+		n, _, _ := countOf(table.Cell{Text: m[1]})
+		t.Name = m[2]
+		switch {
+		case !t.Counted && n > 0:
+			t.Count, t.Counted = n, true
+		case t.Count != n:
+			r.doubt(row, k, fmt.Sprintf("its name says %d, and its own column %d, which counts", n, t.Count))
+		}
+	}
+	var each, total amount
 	read := func(f Field) (a amount) {
 		c := r.at(f)
 		if c < 0 {
 			return a
 		}
-		a = massOf(r.cell(row, c), r.unitOf(c), r.st)
+		a = massOf(r.cell(row, c), r.unitOf(row, c), r.st)
 		if a.doubt != "" {
 			r.doubt(row, c, a.doubt)
 		}
@@ -573,8 +658,10 @@ func (r *reader) thing(row int) {
 	}
 	if r.at(Lb) >= 0 {
 		each = r.poundsAndOunces(row)
-	} else if each = read(Mass); r.whole {
-		each, total = amount{}, each
+	} else if r.whole {
+		total = read(Mass)
+	} else {
+		each = read(Mass)
 	}
 	if t2 := read(Total); t2.text != "" {
 		total = t2
@@ -587,6 +674,7 @@ func (r *reader) thing(row int) {
 	}
 	t.Mass = each
 	t.row = each.mass * unit.Mass(t.Count)
+	t.times = t.row
 	switch {
 	case each.text != "" && total.text != "":
 		s := Sum{At: r.s.At(row, r.at(Total)), What: fmt.Sprintf("%d × %s of %s", t.Count, each.text, name), Said: total.mass, Found: t.row}
@@ -604,6 +692,9 @@ func (r *reader) thing(row int) {
 		}
 		t.Mass.text = grams(t.Mass.mass)
 		t.Notes = append(t.Notes, fmt.Sprintf("mass of all %d: %s", t.Count, total.text))
+	}
+	if each.text == "" {
+		t.times = t.row
 	}
 	r.rest(row, t)
 	r.Things = append(r.Things, t)

@@ -129,6 +129,49 @@ func TestTables(t *testing.T) {
 	}
 }
 
+// Tables in files, as some have bytes that no text can hold.
+func TestFiles(t *testing.T) {
+	names, err := filepath.Glob("testdata/*.csv")
+	if err != nil || len(names) < 10 {
+		t.Fatal(names, err)
+	}
+	file := filepath.Join("testdata", "files.txt")
+	a, err := txtar.ParseFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{}
+	for _, f := range a.Files {
+		want[f.Name] = string(f.Data)
+	}
+	a.Files = nil
+	for _, name := range names {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := Options{People: two}
+		if strings.HasSuffix(name, "no_heads.csv") {
+			o = Options{People: two, Map: map[string]Field{"A": Name, "B": Mass}, Unit: "g", Pack: "Day pack"}
+		}
+		name = filepath.Base(name)
+		p, w := understood(t, name, b, o)
+		got := summary(p, w)
+		a.Files = append(a.Files, txtar.File{Name: name, Data: []byte(got)})
+		if got != want[name] && !*update {
+			t.Errorf("%s:\n%s", name, got)
+		}
+		if f := faults(w); f != nil {
+			t.Errorf("%s: %q", name, f)
+		}
+	}
+	if *update {
+		if err := os.WriteFile(file, txtar.Format(a), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 // The same table, made by programs of others: see the README of testdata.
 func TestFilesOfOtherPrograms(t *testing.T) {
 	want := `B4 blue/main/whistle  can: signal: "whistle" (guessed): 2 × Whistle, 10 g

@@ -14,7 +14,7 @@ const shown = 20
 var meant = map[Field]string{
 	Name: "the thing", Count: "how many", Mass: "mass of one", Total: "mass of all of the row", Lb: "pounds of the mass", Oz: "ounces of the mass", Pack: "pack",
 	Compartment: "compartment", Section: "kind of thing, kept as a comment", Person: "who it belongs to", Expires: "last day", Weighed: "day of weighing",
-	Energy: "food energy of one", Note: "kept as a comment", Number: "running number, left out", Nothing: "left out", "": "not known, kept as a comment",
+	Energy: "food energy of one", Unit: "unit of the masses", Note: "kept as a comment", Number: "running number, left out", Nothing: "left out", "": "not known, kept as a comment",
 }
 
 // SumsDiffer is how many sums of the table do not come out.

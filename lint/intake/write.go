@@ -34,7 +34,6 @@ type place struct {
 	guessed   bool // the carrier is guessed from the pack's name
 	mass      *Thing
 	parts     []*part
-	sized     int
 }
 
 type part struct {
@@ -49,6 +48,8 @@ type Written struct {
 	Guessed, Unsaid int
 	// Lines say for each thing, by its place among the things, where it goes and what is guessed.
 	Lines []string
+	// Uncarried are the packs of which nobody knows who carries them.
+	Uncarried []string
 	// Open are what the table does not say and a kit needs.
 	Open []string
 }
@@ -96,7 +97,7 @@ func (p *Plan) Write() (*Written, error) {
 		}
 	}
 	for _, pack := range sortedKeys(p.Carries) {
-		if !slices.ContainsFunc(p.Things, func(t *Thing) bool { return strings.EqualFold(cmp.Or(t.Pack, t.Who, "pack"), pack) }) {
+		if !slices.ContainsFunc(p.Things, func(t *Thing) bool { return strings.EqualFold(cmp.Or(t.Pack, t.Who, p.Pack, "pack"), pack) }) {
 			return nil, fmt.Errorf("--carries %s=%s: no pack is called so", pack, p.Carries[pack])
 		}
 	}
@@ -164,6 +165,7 @@ func (p *Plan) Write() (*Written, error) {
 				fmt.Fprintf(&b, "carrier: %s\n", quoted(pl.carrier))
 			default:
 				b.WriteString("// carrier: write the key of who carries it\n")
+				w.Uncarried = append(w.Uncarried, pl.name)
 				w.Open = append(w.Open, fmt.Sprintf("who carries %s (--carries %s)", pl.name, words.Shell(pl.name+"=NAME")))
 			}
 			if pl.mass != nil {
@@ -242,12 +244,17 @@ func (p *Plan) places(person func(string) string) (out []*place) {
 			name = t.Who
 		}
 		if name == "" {
-			name = "pack"
+			name = cmp.Or(p.Pack, "pack")
 		}
 		low := strings.ToLower(name)
 		pl := byName[low]
 		switch {
-		case slices.Contains(homeWords, low):
+		case slices.Contains(homeWords, low) || t.Pack == "" && slices.Contains(homeWords, strings.ToLower(t.Compartment)):
+			if low = "at home"; byName[low] != nil {
+				pl = byName[low]
+			} else {
+				pl = nil
+			}
 			if pl == nil {
 				pl = &place{name: name, home: true}
 			}
@@ -412,6 +419,9 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		return nil, false
 	}
 	groups := map[string]bool{}
+	if slices.ContainsFunc(leaves, func(l rewrite.Leaf) bool { return l.Path == "water" }) {
+		return nil, false // a bottle may be packed full or empty, and written without water it would be empty
+	}
 	for _, l := range leaves {
 		if text, ok := l.Value.(string); ok && text == open {
 			continue
@@ -423,7 +433,6 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		first, rest, nested := strings.Cut(l.Path, "/")
 		if text, ok := l.Value.(string); ok && text == open {
 			switch {
-			case !nested && slices.Contains([]string{"water"}, first):
 			case nested && slices.Contains([]string{"food", "container", "device", "insulation"}, first) && rest != "kind":
 				if !groups[first] {
 					groups[first] = true
@@ -446,14 +455,8 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 	return out, len(out) > 0
 }
 
-// quoted is a text as CUE has it: JSON's is one of CUE's, and a backslash of the text is escaped, so that nothing is put in.
-func quoted(text string) string {
-	var b strings.Builder
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	_ = e.Encode(words.Clean(text)) // a text is always written
-	return strings.TrimSpace(b.String())
-}
+// quoted is a text as CUE has it, so that nothing in it is more than text.
+func quoted(text string) string { return rewrite.Quote(words.Clean(text)) }
 
 // comment is a text in one line of a comment.
 func comment(text string) string {

@@ -7,8 +7,6 @@ import (
 	"maps"
 	"slices"
 
-	"cuelang.org/go/cue/format"
-
 	"kitmuster/lint/load"
 	"kitmuster/lint/source"
 )
@@ -131,6 +129,3 @@ func better(was, is *load.Loaded, f *load.Fault) bool {
 	}
 	return true
 }
-
-// Format writes a file of CUE as `cue fmt` does.
-func Format(src []byte) ([]byte, error) { return format.Source(src) }

@@ -9,6 +9,7 @@ import (
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/household"
+	"kitmuster/lint/lines"
 	"kitmuster/lint/load"
 	"kitmuster/lint/rewrite"
 	"kitmuster/lint/source"
@@ -143,12 +144,12 @@ func (t *Talk) Describe() error {
 	}
 	d := &describing{Talk: t, answered: map[string]bool{}}
 	if len(t.kept.Unsaid) == 0 {
-		t.say("%s: there is nothing of which only the name says what it is.", t.kept.Household.Name)
+		t.Say("%s: there is nothing of which only the name says what it is.", t.kept.Household.Name)
 		return nil
 	}
-	t.say("%s: %s of which only the name is written. Enter writes what it says; n: it is something else. ? shows more.", t.kept.Household.Name, words.Count(len(t.kept.Unsaid), "thing"))
+	t.Say("%s: %s of which only the name is written. Enter writes what it says; n: it is something else. ? shows more.", t.kept.Household.Name, words.Count(len(t.kept.Unsaid), "thing"))
 	err := d.through()
-	if err != nil && !errors.Is(err, errEnded) {
+	if err != nil && !errors.Is(err, lines.ErrEnded) {
 		return err
 	}
 	left := 0
@@ -161,8 +162,8 @@ func (t *Talk) Describe() error {
 	if left > 0 {
 		text += fmt.Sprintf(", %d still to say", left)
 	}
-	t.say("%s.", text)
-	t.say("Next: kitmuster check %s", t.Path)
+	t.Say("%s.", text)
+	t.Say("Next: kitmuster check %s", t.Path)
 	return nil
 }
 
@@ -190,7 +191,7 @@ func (d *describing) one(u Unsaid) (stop bool, err error) {
 	if u.Where != "" {
 		where = u.Where + ": "
 	}
-	typed, err := d.ask("%d to go. %s%s. Write %s?", left, where, u.Name, u.question())
+	typed, err := d.Ask("%d to go. %s%s. Write %s?", left, where, u.Name, u.question())
 	if err != nil {
 		return true, err
 	}
@@ -199,7 +200,7 @@ func (d *describing) one(u Unsaid) (stop bool, err error) {
 		return true, nil
 	case "?", "help":
 		for _, l := range strings.Split(describeHelp, "\n") {
-			d.say("%s", l)
+			d.Say("%s", l)
 		}
 		return false, nil
 	case "u", "undo":
@@ -212,7 +213,7 @@ func (d *describing) one(u Unsaid) (stop bool, err error) {
 	case "", "y", "yes":
 		return d.write1(&u)
 	}
-	d.say("Type Enter where it is that, n where it is not; ? shows more.")
+	d.Say("Type Enter where it is that, n where it is not; ? shows more.")
 	return false, nil
 }
 
@@ -230,7 +231,7 @@ func (d *describing) write1(u *Unsaid) (stop bool, err error) {
 			if such != "" {
 				such = ", such as " + such
 			}
-			if l.Text, err = d.ask("Its %s%s:", strings.Join(keys, ": "), such); err != nil {
+			if l.Text, err = d.Ask("Its %s%s:", strings.Join(keys, ": "), such); err != nil {
 				return true, err
 			}
 			if l.Text == "" {
@@ -242,13 +243,13 @@ func (d *describing) write1(u *Unsaid) (stop bool, err error) {
 	}
 	d.answered[u.Spot] = true
 	if len(said) == 0 {
-		d.say("Nothing is written of %s.", u.Name)
+		d.Say("Nothing is written of %s.", u.Name)
 		return false, nil
 	}
 	ok, err := d.write(u.Name, u.Spot, func() { d.written-- }, Order{Do: Describe, Spot: u.Spot, Said: said})
 	if ok {
 		d.written++
-		d.say("Kept: %s.", u.Name)
+		d.Say("Kept: %s.", u.Name)
 	} else if typed { // an amount that cannot be read can be typed anew; what no program should write is told once
 		delete(d.answered, u.Spot)
 	}

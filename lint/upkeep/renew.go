@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"kitmuster/lint/kinds"
+	"kitmuster/lint/lines"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -53,13 +54,13 @@ func (t *Talk) Renew(o Renewing) error {
 	r := &renewing{Talk: t, until: o.Until, answered: map[string]bool{}}
 	n := len(r.open())
 	if n == 0 {
-		t.say("%s: nothing is past its day, and nothing falls due until %s.", t.kept.Household.Name, InWords(r.until))
+		t.Say("%s: nothing is past its day, and nothing falls due until %s.", t.kept.Household.Name, InWords(r.until))
 		return nil
 	}
-	t.say("%s: %s past or due until %s. ? shows what can be typed; q stops. The label decides; for medicines ask a practitioner or a pharmacist.",
+	t.Say("%s: %s past or due until %s. ? shows what can be typed; q stops. The label decides; for medicines ask a practitioner or a pharmacist.",
 		t.kept.Household.Name, words.Count(n, "thing"), InWords(r.until))
 	err := r.through()
-	if err != nil && !errors.Is(err, errEnded) {
+	if err != nil && !errors.Is(err, lines.ErrEnded) {
 		return err
 	}
 	r.end()
@@ -149,7 +150,7 @@ func field(k kinds.Date) string {
 
 // one asks about one day and does what is answered.
 func (r *renewing) one(d Due, left int) (stop bool, err error) {
-	typed, err := r.ask("%d to go. %s %s", left, says(&d), asks(d.Kind))
+	typed, err := r.Ask("%d to go. %s %s", left, says(&d), asks(d.Kind))
 	if err != nil {
 		return true, err
 	}
@@ -163,7 +164,7 @@ func (r *renewing) one(d Due, left int) (stop bool, err error) {
 		return false, nil
 	case word == "?" || word == "help":
 		for _, l := range strings.Split(renewHelp, "\n") {
-			r.say("%s", l)
+			r.Say("%s", l)
 		}
 		return false, nil
 	case word == "u" || word == "undo":
@@ -197,7 +198,7 @@ func (r *renewing) did(d *Due, what string, orders ...Order) (stop bool, err err
 	r.answered[id(d)] = true // what cannot be written is told, and asked no second time
 	if ok {
 		r.renewals++
-		r.say("Kept: %s, %s.", d.Name, what)
+		r.Say("Kept: %s, %s.", d.Name, what)
 	}
 	return false, nil
 }
@@ -209,7 +210,7 @@ func (r *renewing) used(d *Due, count string) (stop bool, err error) {
 		n, _ = strconv.ParseInt(count, 10, 64)
 	}
 	if n < 1 || n > d.Count {
-		r.say("There are %d of it.", d.Count)
+		r.Say("There are %d of it.", d.Count)
 		return false, nil
 	}
 	before := len(r.undo)
@@ -255,7 +256,7 @@ func (r *renewing) dated(d *Due, typed string) (stop bool, err error) {
 	if f := someOf.FindStringSubmatch(typed); f != nil {
 		count, _ = strconv.ParseInt(f[1], 10, 64)
 		if typed = f[2]; count < 1 || count > d.Count || d.Kind == kinds.DateLicence {
-			r.say("There are %d of it.", d.Count)
+			r.Say("There are %d of it.", d.Count)
 			return false, nil
 		}
 		if count == d.Count {
@@ -264,11 +265,11 @@ func (r *renewing) dated(d *Due, typed string) (stop bool, err error) {
 	}
 	on, other, err := ParseDay(typed)
 	if err != nil {
-		r.say("%s; ? shows what else can be typed.", strings.TrimSuffix(err.Error(), "."))
+		r.Say("%s; ? shows what else can be typed.", strings.TrimSuffix(err.Error(), "."))
 		return false, nil
 	}
 	if on != other {
-		pick, err := r.ask("%q is %s or %s. Type 1 for the first, 2 for the second:", typed, InWords(on), InWords(other))
+		pick, err := r.Ask("%q is %s or %s. Type 1 for the first, 2 for the second:", typed, InWords(on), InWords(other))
 		if err != nil {
 			return true, err
 		}
@@ -277,17 +278,17 @@ func (r *renewing) dated(d *Due, typed string) (stop bool, err error) {
 		case "2":
 			on = other
 		default:
-			r.say("Neither is kept.")
+			r.Say("Neither is kept.")
 			return false, nil
 		}
 	}
 	if d.Kind == kinds.DateOutOfCold {
 		if on > r.On {
-			r.say("%s is still to come; type the day it left the cold, or new.", InWords(on))
+			r.Say("%s is still to come; type the day it left the cold, or new.", InWords(on))
 			return false, nil
 		}
 	} else if on < r.On {
-		r.say("%s is past; type out where it is there no longer.", InWords(on))
+		r.Say("%s is past; type out where it is there no longer.", InWords(on))
 		return false, nil
 	}
 	what := InWords(on)
@@ -315,9 +316,9 @@ func (r *renewing) get(d *Due, n int64) {
 
 // end tells what came of it.
 func (r *renewing) end() {
-	r.say("%s.", keptSay(r.renewals, "answer"))
+	r.Say("%s.", keptSay(r.renewals, "answer"))
 	if len(r.toGet) > 0 {
-		r.say("What to get:")
+		r.Say("What to get:")
 		for _, g := range groups {
 			var names []string
 			for _, w := range r.toGet {
@@ -326,7 +327,7 @@ func (r *renewing) end() {
 				}
 			}
 			if len(names) > 0 {
-				r.say("%s: %s.", g, strings.Join(names, ", "))
+				r.Say("%s: %s.", g, strings.Join(names, ", "))
 			}
 		}
 	}
@@ -347,9 +348,9 @@ func (r *renewing) end() {
 		said = append(said[:mostSaid], fmt.Sprintf("and %d more", len(said)-mostSaid))
 	}
 	if len(said) == 0 {
-		r.say("Nothing is due any more until %s.", InWords(r.until))
+		r.Say("Nothing is due any more until %s.", InWords(r.until))
 	} else {
-		r.say("Still due: %s.", strings.Join(said, ", "))
+		r.Say("Still due: %s.", strings.Join(said, ", "))
 	}
-	r.say("Next: kitmuster check %s", r.Path)
+	r.Say("Next: kitmuster check %s", r.Path)
 }

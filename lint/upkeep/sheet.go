@@ -83,9 +83,9 @@ func (t *Talk) FromSheet(o Weighing, name string, sheet io.Reader) error {
 	if len(faults) > 0 {
 		return fmt.Errorf("nothing of it is written:\n%s", strings.Join(faults, "\n"))
 	}
-	t.say("%s.", keptSay(len(orders), "reading"))
+	t.Say("%s.", keptSay(len(orders), "reading"))
 	t.saysDays()
-	t.say("Next: kitmuster check %s", t.Path)
+	t.Say("Next: kitmuster check %s", t.Path)
 	return nil
 }
 

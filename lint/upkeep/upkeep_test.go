@@ -16,6 +16,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"kitmuster/lint/household"
+	"kitmuster/lint/lines"
 	"kitmuster/lint/rewrite"
 	"kitmuster/lint/testkit"
 	"kitmuster/lint/unit"
@@ -51,7 +52,7 @@ func (d *desk) talk(t *testing.T, on, in string, out *bytes.Buffer, width int) *
 		t.Fatal(err)
 	}
 	return &Talk{
-		In: strings.NewReader(in), Out: out, Echo: true, Width: width, On: day, Path: "kit",
+		Talk: lines.Talk{In: strings.NewReader(in), Out: out, Echo: true, Width: width}, On: day, Path: "kit",
 		Write: func(orders []Order) (*Kept, error) { return d.write(day, orders), nil },
 		Back: func(fs []rewrite.File) (*Kept, error) {
 			for _, f := range fs {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kitmuster/lint/lines"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
@@ -176,21 +177,21 @@ func (t *Talk) Weigh(o Weighing) error {
 	}
 	left := len(t.kept.Things) - today - shared
 	if left > 0 {
-		t.say("%s: %s to weigh, in %s. ? shows what can be typed; q stops.", t.kept.Household.Name, words.Count(left, "thing"), w.unit)
+		t.Say("%s: %s to weigh, in %s. ? shows what can be typed; q stops.", t.kept.Household.Name, words.Count(left, "thing"), w.unit)
 	} else {
-		t.say("%s: nothing is left to weigh.", t.kept.Household.Name)
+		t.Say("%s: nothing is left to weigh.", t.kept.Household.Name)
 	}
 	if today > 0 {
-		t.say("Left out, as weighed today: %d; --all asks for all.", today)
+		t.Say("Left out, as weighed today: %d; --all asks for all.", today)
 	}
 	if shared > 0 {
-		t.say("Left out, as their mass stands in a file that several households may share: %d. Change it there by hand: %s.", shared, words.List(files))
+		t.Say("Left out, as their mass stands in a file that several households may share: %d. Change it there by hand: %s.", shared, words.List(files))
 	}
 	if left == 0 {
 		return nil
 	}
 	err := w.through()
-	if err != nil && !errors.Is(err, errEnded) {
+	if err != nil && !errors.Is(err, lines.ErrEnded) {
 		return err
 	}
 	w.sum()
@@ -262,7 +263,7 @@ func (w *weighing) asked(i int) string {
 // one asks about one thing and does what is answered.
 func (w *weighing) one(i int) (stop bool, err error) {
 	x := w.kept.Things[i]
-	typed, err := w.ask("%s", w.asked(i))
+	typed, err := w.Ask("%s", w.asked(i))
 	if err != nil {
 		return true, err
 	}
@@ -275,7 +276,7 @@ func (w *weighing) one(i int) (stop bool, err error) {
 		w.skipped++
 	case word == "?" || word == "help":
 		for _, l := range strings.Split(weighHelp, "\n") {
-			w.say("%s", l)
+			w.Say("%s", l)
 		}
 	case word == "u" || word == "undo":
 		spot, err := w.back()
@@ -285,13 +286,13 @@ func (w *weighing) one(i int) (stop bool, err error) {
 		return err != nil, err
 	case word == "gone":
 		if x.Place == "" {
-			w.say("A pack or a pouch is taken out of the kit by hand.")
+			w.Say("A pack or a pouch is taken out of the kit by hand.")
 			return false, nil
 		}
 		ok, err := w.write("that "+x.Name+" is gone", x.Spot, func() { w.gone-- }, Order{Do: Gone, Spot: x.Spot})
 		if ok {
 			w.gone++
-			w.say("Taken out: %s.", x.Name)
+			w.Say("Taken out: %s.", x.Name)
 		}
 		return err != nil, err
 	case typed == "+" || typed == "-":
@@ -300,7 +301,7 @@ func (w *weighing) one(i int) (stop bool, err error) {
 		w.setTare(rest)
 	case word == "unit":
 		if !slices.Contains(Units, rest) {
-			w.say("A scale shows g, kg, oz or lb; type one of them, such as unit oz.")
+			w.Say("A scale shows g, kg, oz or lb; type one of them, such as unit oz.")
 			return false, nil
 		}
 		w.unit = rest
@@ -318,11 +319,11 @@ func (w *weighing) one(i int) (stop bool, err error) {
 func (w *weighing) read(x *Thing, typed string) (stop bool, err error) {
 	r, err := parseReading(typed, w.unit, x, w.tare)
 	if err != nil {
-		w.say("%s. Type what the scale shows, such as 86 or 3.1 oz; ? shows more.", strings.TrimSuffix(err.Error(), "."))
+		w.Say("%s. Type what the scale shows, such as 86 or 3.1 oz; ? shows more.", strings.TrimSuffix(err.Error(), "."))
 		return false, nil
 	}
 	if odd := doubtful(x, &r); odd != "" {
-		again, err := w.ask("%s. Type it once more to keep it, or the right figure:", odd)
+		again, err := w.Ask("%s. Type it once more to keep it, or the right figure:", odd)
 		if err != nil {
 			return true, err
 		}
@@ -331,11 +332,11 @@ func (w *weighing) read(x *Thing, typed string) (stop bool, err error) {
 		}
 		r2, err := parseReading(again, w.unit, x, w.tare)
 		if err != nil {
-			w.say("%s. Nothing is kept.", strings.TrimSuffix(err.Error(), "."))
+			w.Say("%s. Nothing is kept.", strings.TrimSuffix(err.Error(), "."))
 			return false, nil
 		}
 		if r2.mg != r.mg && doubtful(x, &r2) != "" {
-			w.say("That is another figure again; nothing is kept.")
+			w.Say("That is another figure again; nothing is kept.")
 			return false, nil
 		}
 		r = r2
@@ -344,7 +345,7 @@ func (w *weighing) read(x *Thing, typed string) (stop bool, err error) {
 	w.done[x.Spot] = true // what cannot be written is told, and asked no second time
 	if ok {
 		w.readings++
-		w.say("Kept: %s, %s.", x.Name, r.text)
+		w.Say("Kept: %s, %s.", x.Name, r.text)
 	}
 	return err != nil, err
 }
@@ -357,15 +358,15 @@ func (w *weighing) more(x *Thing, sign string) (stop bool, err error) {
 	}
 	switch {
 	case x.Place == "":
-		w.say("There is one of it.")
+		w.Say("There is one of it.")
 		return false, nil
 	case n < 1:
-		w.say("It is the last one; type gone where it is there no longer.")
+		w.Say("It is the last one; type gone where it is there no longer.")
 		return false, nil
 	}
 	ok, err := w.write(fmt.Sprintf("%d of %s", n, x.Name), x.Spot, func() {}, Order{Do: SetCount, Spot: x.Spot, Count: n})
 	if ok {
-		w.say("Kept: %d of %s.", n, x.Name)
+		w.Say("Kept: %d of %s.", n, x.Name)
 	}
 	return err != nil, err
 }
@@ -373,23 +374,23 @@ func (w *weighing) more(x *Thing, sign string) (stop bool, err error) {
 func (w *weighing) setTare(text string) {
 	if text == "" || text == "0" || text == "off" {
 		w.tare = 0
-		w.say("Nothing is taken off.")
+		w.Say("Nothing is taken off.")
 		return
 	}
 	r, err := parseReading(text, w.unit, &Thing{Count: 1}, 0)
 	if err != nil {
-		w.say("%s. Type the tare as a mass, such as tare 120, or tare off.", strings.TrimSuffix(err.Error(), "."))
+		w.Say("%s. Type the tare as a mass, such as tare 120, or tare off.", strings.TrimSuffix(err.Error(), "."))
 		return
 	}
 	w.tare = r.mg
-	w.say("%s is taken off each reading; tare off ends it.", words.Mass(r.mg))
+	w.Say("%s is taken off each reading; tare off ends it.", words.Mass(r.mg))
 }
 
 // whole compares what lies together with the sum of its parts.
 func (w *weighing) whole(x *Thing, text string) {
 	r, err := parseReading(text, w.unit, &Thing{Count: 1}, w.tare)
 	if err != nil {
-		w.say("%s. Type what all of it weighs together, such as whole 1250.", strings.TrimSuffix(err.Error(), "."))
+		w.Say("%s. Type what all of it weighs together, such as whole 1250.", strings.TrimSuffix(err.Error(), "."))
 		return
 	}
 	sum, unknown := int64(0), 0
@@ -413,7 +414,7 @@ func (w *weighing) whole(x *Thing, text string) {
 	default:
 		text += ", as the scale shows"
 	}
-	w.say("%s. Nothing is written of it.", text)
+	w.Say("%s. Nothing is written of it.", text)
 }
 
 // add writes a thing that was not in the kit.
@@ -426,14 +427,14 @@ func (w *weighing) add(x *Thing, typed string) (stop bool, err error) {
 		}
 	}
 	if f == nil || f[1] == "" || place == "" {
-		w.say("Type the name and what it weighs, such as new head torch 86, at a thing that lies beside it.")
+		w.Say("Type the name and what it weighs, such as new head torch 86, at a thing that lies beside it.")
 		return false, nil
 	}
 	o := Order{Do: Add, Spot: place, Text: f[1]}
 	if f[2] != "" {
 		r, err := parseReading(f[2], w.unit, &Thing{Count: 1}, w.tare)
 		if err != nil {
-			w.say("%s. Nothing is written.", strings.TrimSuffix(err.Error(), "."))
+			w.Say("%s. Nothing is written.", strings.TrimSuffix(err.Error(), "."))
 			return false, nil
 		}
 		o.Mass = r.text
@@ -447,7 +448,7 @@ func (w *weighing) add(x *Thing, typed string) (stop bool, err error) {
 		for i := range w.kept.Things {
 			if y := &w.kept.Things[i]; !was[y.Spot] {
 				w.done[y.Spot] = y.Known
-				w.say("Written: %s, in %s. What it is for is still to be recorded: kitmuster check names it.", f[1], y.Where)
+				w.Say("Written: %s, in %s. What it is for is still to be recorded: kitmuster check names it.", f[1], y.Where)
 			}
 		}
 	}
@@ -486,12 +487,12 @@ func (w *weighing) sum() {
 	if left > 0 {
 		said = append(said, fmt.Sprintf("%d still to weigh", left))
 	}
-	w.say("%s.", strings.Join(said, ", "))
+	w.Say("%s.", strings.Join(said, ", "))
 	for _, k := range order {
 		if is, was := words.Mass(now[k]), words.Mass(w.first[k]); is != was {
-			w.say("%s: %s, was %s.", names[k], is, was)
+			w.Say("%s: %s, was %s.", names[k], is, was)
 		}
 	}
 	w.saysDays()
-	w.say("Next: kitmuster check %s", w.Path)
+	w.Say("Next: kitmuster check %s", w.Path)
 }
