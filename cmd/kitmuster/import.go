@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,125 +14,333 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kitmuster/lint/atomicfile"
+	"kitmuster/lint/intake"
 	"kitmuster/lint/lines"
-	"kitmuster/lint/load"
 	"kitmuster/lint/table"
+	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )
 
+// importing are the flags of import.
+type importing struct {
+	o       intake.Options
+	columns []string
+	people  []string
+	carries []string
+	mapping string
+	yes     bool
+	accept  bool
+}
+
 func (a *app) importTable() *cobra.Command {
-	var o table.Options
-	var maps []string
-	var name string
-	var sure bool
+	var im importing
 	cmd := &cobra.Command{
 		Use:   "import FILE [FOLDER]",
-		Short: "Make a kit of a table of things",
-		Long: `Reads a table that a spreadsheet program has saved as CSV, with a row for each thing, and makes a kit of
-it in a new folder (called as the file is, if none is given). First it shows what each column is taken
-for, the first things, the table's own sums against what its rows come to, and what it did not understand,
-each with its cell. It asks who carries each pack, and writes once you say yes.
+		Short: "Make a kit of a table: CSV, XLSX, ODS, JSON or YAML",
+		Long: `Reads a table of things, shows how it was understood, and writes it as a kit into a new folder, whose
+name is that of the file if not given. First it shows what each column was taken for, the first twenty
+things, the sums of the table against those of the things, and each cell that was not understood. Then it
+asks who carries each pack, and before anything is written; --yes asks nothing.
 
-Heads of columns are known in English, German, French, Spanish and Japanese. Packs and compartments come from columns or
-from rows that stand alone. What a name says for sure is written with the note that it was guessed; an amount never is.
+Columns are known by their heads in English, German, French, Spanish and Japanese; --map says what another
+column holds. A mass needs a unit: in its cell, in the head of its column, or by --unit. What a thing can do is
+guessed from its name where the name is plain, and a comment says so. What the table does not say is left out.
 
-Exit code 0: done, or nothing written as you wished. 2: the table could not be read, and it says why.`,
-		Args: func(_ *cobra.Command, args []string) error {
+Where the sums of the table do not come out, nothing is written without a yes, or --accept-sums.
+No formula is run: the value that was kept last is taken. A folder that has a kit is never written into.
+
+Exit code 0: written, or left by your answer. 1: not written, as sums differ or nobody could be asked. 2: the table
+could not be read, and it says why.`,
+		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 1 || len(args) > 2 {
-				return errors.New("name the table, and the folder to make if it shall be called otherwise: kitmuster import gear.csv my-kit")
+				return errors.New("name the table, and the folder for the kit: kitmuster import kit.csv vale")
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			var err error
-			if o.Map, err = rolesOf(maps); err != nil {
-				return err
-			}
-			folder := load.PlainName(strings.TrimSuffix(filepath.Base(args[0]), filepath.Ext(args[0])))
+			folder := ""
 			if len(args) > 1 {
 				folder = args[1]
 			}
-			if folder == "" {
-				return errors.New("name the folder to make: kitmuster import FILE my-kit")
-			}
-			t, err := readTable(args[0], o)
-			if err != nil {
-				return fmt.Errorf("%s: %w", args[0], err)
-			}
-			if entries, err := os.ReadDir(folder); err == nil && len(entries) > 0 {
-				return fmt.Errorf("%s: the folder is there and not empty; name a new one", folder)
-			} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return fmt.Errorf("%s: %w", folder, plain(err))
-			}
-			out := cmd.OutOrStdout()
-			talk := &lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}
-			t.Preview(talk)
-			if name == "" {
-				name = filepath.Base(folder)
-			}
-			h := table.Household{Name: name, From: filepath.Base(args[0])}
-			ok, err := t.Agree(talk, &h, folder, sure)
-			if err != nil || !ok {
-				return err
-			}
-			files, err := t.Files(h)
-			if err != nil {
-				return err
-			}
-			if err := writeFiles(folder, files); err != nil {
-				return err
-			}
-			talk.Say("Written into %s: %s.", folder, words.And(sorted(files)))
-			talk.Say("Next: write who you are into it, then: kitmuster check --fix %s", words.Shell(folder))
-			return nil
+			return im.run(cmd, args[0], folder)
 		},
 	}
-	cmd.Flags().StringArrayVar(&maps, "map", nil, "what a column holds, as `column=what`, with the column's letter or head: item, count, each (mass of one), total (mass of the row), pack, place, carrier, expires, unit, note or nothing; may be given several times")
-	cmd.Flags().StringVar(&o.Unit, "unit", "", "the `unit` of masses that have none: g, kg, oz or lb")
-	cmd.Flags().StringVar(&o.Pack, "pack", "", "the `name` of the pack where the table names none")
-	cmd.Flags().StringVar(&name, "household", "", "what the household is called, a `name` (the folder's if not given)")
-	cmd.Flags().BoolVarP(&sure, "yes", "y", false, "ask nothing, and write if the table's own sums come out")
+	var fields []string
+	for _, f := range intake.Fields {
+		fields = append(fields, string(f))
+	}
+	f := cmd.Flags()
+	f.StringArrayVar(&im.columns, "map", nil, "what columns hold, as `column=field` with the head or the letter of the column; fields: "+strings.Join(fields, ", "))
+	f.StringVar(&im.mapping, "mapping", "", "read what columns hold from this JSON `file`; where there is none, it is written with the kit, for the next time")
+	f.StringArrayVar(&im.people, "people", nil, "the people with their ages, as `name=age`: \"ana=42 y,ben=8 y\"")
+	f.StringArrayVar(&im.carries, "carries", nil, "who carries the packs, as `pack=name`: \"Blue backpack=ana\"")
+	f.StringVar(&im.o.Unit, "unit", "", "masses without a unit are in this `unit`: g, kg, oz, lb")
+	f.StringVar(&im.o.Pack, "pack", "", "the `name` of the pack where the table names none")
+	f.StringVar(&im.o.Household, "household", "", "the `name` of the household (that of the folder if not given)")
+	f.BoolVarP(&im.yes, "yes", "y", false, "ask nothing, and write if the sums of the table come out")
+	f.BoolVar(&im.accept, "accept-sums", false, "write even where the sums of the table differ")
 	return cmd
 }
 
-func readTable(name string, o table.Options) (*table.Table, error) {
-	if o.Unit != "" && !slices.Contains([]string{"g", "kg", "oz", "lb"}, o.Unit) {
-		return nil, fmt.Errorf("--unit %q: write g, kg, oz or lb", o.Unit)
+func (im *importing) run(cmd *cobra.Command, file, folder string) error {
+	if im.o.Unit != "" {
+		if err := oneOf("unit", im.o.Unit, "g", "kg", "oz", "lb"); err != nil {
+			return err
+		}
 	}
-	f, err := os.Open(name)
+	if err := im.settle(); err != nil {
+		return err
+	}
+	b, err := readTable(file)
 	if err != nil {
-		return nil, plain(err)
+		return openly(fmt.Errorf("%s: %w", file, plain(err)))
 	}
-	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, table.MostBytes+1))
+	book, err := table.Read(file, b)
 	if err != nil {
-		return nil, plain(err)
+		return openly(fmt.Errorf("%s: %w", file, err))
 	}
-	s, err := table.Read(b)
+	if folder == "" {
+		base := filepath.Base(file)
+		folder = strings.TrimSuffix(base, filepath.Ext(base))
+	}
+	im.o.File = filepath.Base(file)
+	if im.o.Household == "" {
+		abs, err := filepath.Abs(folder)
+		if err != nil {
+			return plain(err)
+		}
+		im.o.Household = filepath.Base(abs)
+	}
+	if err := free(folder); err != nil {
+		return openly(err)
+	}
+	plan, err := intake.Read(book, im.o)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	made, err := plan.Write()
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	out := cmd.OutOrStdout()
+	plan.Preview(out, made)
+	talk := &lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}
+	if !im.yes {
+		for _, pack := range made.Uncarried {
+			who, err := talk.Ask("Who carries %s? A name, or Enter where you do not know:", pack)
+			if err != nil {
+				talk.Say("Nothing is written. With --yes the files are written without a question.")
+				return exit{exitFindings}
+			}
+			if who != "" {
+				plan.Carries[strings.ToLower(pack)] = who
+			}
+		}
+		if made, err = plan.Write(); err != nil {
+			return openly(fmt.Errorf("%s: %w", file, err))
+		}
+	}
+	yes, err := im.agreed(cmd, talk, plan, folder)
+	if err != nil || !yes {
+		return err
+	}
+	if err := writeNew(folder, made.Files); err != nil {
+		return openly(err)
+	}
+	fmt.Fprintf(out, "Written: %s in %s. Next: kitmuster check %s\n", words.Count(len(made.Files), "file"), folder, words.Shell(folder))
+	return im.keep(out, plan)
+}
+
+// settle reads what the flags say of columns and people.
+func (im *importing) settle() error {
+	im.o.Map = map[string]intake.Field{}
+	put := func(from, column, field string) error {
+		f := intake.Field(strings.ToLower(strings.TrimSpace(field)))
+		if !slices.Contains(intake.Fields, f) {
+			var all []string
+			for _, f := range intake.Fields {
+				all = append(all, string(f))
+			}
+			return openly(fmt.Errorf("%s: %q is no field; write one of %s", from, field, strings.Join(all, ", ")))
+		}
+		im.o.Map[strings.TrimSpace(column)] = f
+		return nil
+	}
+	if im.mapping != "" {
+		b, err := readTable(im.mapping)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+		case err != nil:
+			return openly(fmt.Errorf("--mapping %s: %w", im.mapping, plain(err)))
+		default:
+			kept := map[string]string{}
+			if err := json.Unmarshal(b, &kept); err != nil {
+				return openly(fmt.Errorf("--mapping %s: it has to hold heads and fields, such as {\"Gegenstand\": \"name\"}", im.mapping))
+			}
+			for _, column := range slices.Sorted(maps.Keys(kept)) {
+				if err := put("--mapping "+im.mapping, column, kept[column]); err != nil {
+					return err
+				}
+			}
+			im.mapping = "" // it stays as it is
+		}
+	}
+	for _, s := range several(im.columns) {
+		i := strings.LastIndexByte(s, '=')
+		if i < 1 {
+			return openly(fmt.Errorf("--map %q: write a column and a field, such as Gear=name or B=count", s))
+		}
+		if err := put("--map "+s, s[:i], s[i+1:]); err != nil {
+			return err
+		}
+	}
+	for _, s := range several(im.people) {
+		name, age, _ := strings.Cut(s, "=")
+		name, age = strings.TrimSpace(name), strings.TrimSpace(age)
+		if name == "" {
+			return openly(fmt.Errorf("--people %q: write a name and an age, such as \"ana=42 y\"", s))
+		}
+		if _, err := unit.ParseDuration(age); err != nil && age != "" {
+			return openly(fmt.Errorf("--people %q: %w; write an age such as \"42 y\" or \"8 months\"", s, err))
+		}
+		if slices.ContainsFunc(im.o.People, func(w intake.Who) bool { return strings.EqualFold(w.Name, name) }) {
+			return openly(fmt.Errorf("--people names %s twice", name))
+		}
+		im.o.People = append(im.o.People, intake.Who{Name: name, Age: age})
+	}
+	im.o.Carries = map[string]string{}
+	for _, s := range several(im.carries) {
+		i := strings.LastIndexByte(s, '=')
+		if i < 1 || strings.TrimSpace(s[i+1:]) == "" {
+			return openly(fmt.Errorf("--carries %q: write a pack and a name, such as \"Blue backpack=ana\"", s))
+		}
+		im.o.Carries[strings.ToLower(strings.TrimSpace(s[:i]))] = strings.TrimSpace(s[i+1:])
+	}
+	return nil
+}
+
+// several divides a=b,c=d where each part has its own sign; else a comma belongs to the text.
+func several(flags []string) (out []string) {
+	for _, s := range flags {
+		parts := strings.Split(s, ",")
+		if slices.ContainsFunc(parts, func(p string) bool { return !strings.Contains(p, "=") }) {
+			parts = []string{s}
+		}
+		out = append(out, parts...)
+	}
+	return out
+}
+
+// readTable reads an ordinary file, up to what a table may have.
+func readTable(file string) ([]byte, error) {
+	info, err := os.Stat(file)
 	if err != nil {
 		return nil, err
 	}
-	return table.Of(s, o)
-}
-
-// rolesOf reads --map.
-func rolesOf(given []string) (map[string]table.Role, error) {
-	out := map[string]table.Role{}
-	for _, g := range given {
-		column, role, ok := strings.Cut(g, "=")
-		if !ok || column == "" {
-			return nil, fmt.Errorf("--map %q: write column=what, such as --map B=each", g)
-		}
-		if !slices.Contains(table.Roles, table.Role(role)) {
-			all := make([]string, len(table.Roles))
-			for i, r := range table.Roles {
-				all[i] = string(r)
-			}
-			return nil, errors.New(words.Suggest(fmt.Sprintf("--map %s: %q is nothing that a column can hold", g, role), role, all, "there are"))
-		}
-		out[column] = table.Role(role)
+	if !info.Mode().IsRegular() { // a device may block or never end
+		return nil, errors.New("it is no ordinary file")
 	}
-	return out, nil
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, table.MostBytes+1))
 }
 
-func sorted(files map[string][]byte) []string { return slices.Sorted(maps.Keys(files)) }
+// free says why a kit cannot be written into a folder.
+func free(folder string) error {
+	entries, err := os.ReadDir(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("%s: %w", folder, plain(err))
+	}
+	for _, e := range entries {
+		if filepath.Ext(e.Name()) == ".cue" {
+			return fmt.Errorf("%s has a kit already (%s), and nothing of it is overwritten; name another folder", folder, e.Name())
+		}
+	}
+	return nil
+}
+
+// agreed asks whether the files are to be written, and says what to do where nobody can be asked.
+func (im *importing) agreed(cmd *cobra.Command, talk *lines.Talk, plan *intake.Plan, folder string) (bool, error) {
+	differ := plan.SumsDiffer()
+	if im.yes && (differ == 0 || im.accept) {
+		return true, nil
+	}
+	if im.yes {
+		fmt.Fprintf(cmd.ErrOrStderr(), "kitmuster: nothing is written, as %s of the table %s; correct the table, say with --map what its columns hold, or write all the same with --accept-sums\n", words.Count(differ, "sum"), map[bool]string{true: "differs", false: "differ"}[differ == 1])
+		return false, exit{exitFindings}
+	}
+	question := fmt.Sprintf("Write them into %s? Type y or n:", folder)
+	if differ > 0 && !im.accept {
+		question = fmt.Sprintf("Sums of the table differ, see above. Write the files into %s all the same? Type y or n:", folder)
+	}
+	for {
+		answer, err := talk.Ask("%s", question)
+		switch strings.ToLower(answer) {
+		case "y", "yes":
+			return true, nil
+		case "n", "no":
+			talk.Say("Nothing is written.")
+			return false, nil
+		}
+		if err != nil {
+			talk.Say("Nothing is written. With --yes the files are written without a question.")
+			return false, exit{exitFindings}
+		}
+		question = "Type y or n:"
+	}
+}
+
+// writeNew writes files into a folder, which is made where there is none, and replaces none.
+func writeNew(folder string, files []intake.File) (err error) {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return fmt.Errorf("%s: %w", folder, plain(err))
+	}
+	var done []string
+	defer func() {
+		if err != nil {
+			for _, f := range done {
+				os.Remove(f)
+			}
+		}
+	}()
+	for _, f := range files {
+		to := filepath.Join(folder, f.Name)
+		if _, err := os.Lstat(to); err == nil {
+			return fmt.Errorf("%s is there already, and is not overwritten", to)
+		}
+		if err := atomicfile.Write(to, f.Body, 0o666); err != nil {
+			return fmt.Errorf("%s: %w", to, plain(err))
+		}
+		done = append(done, to)
+	}
+	return nil
+}
+
+// keep writes what the columns were taken for, for the next time.
+func (im *importing) keep(out io.Writer, plan *intake.Plan) error {
+	if im.mapping == "" {
+		return nil
+	}
+	kept := map[string]string{}
+	for _, c := range plan.Columns {
+		if c.Head != "" && slices.Contains(intake.Fields, c.Field) {
+			kept[c.Head] = string(c.Field)
+		}
+	}
+	b, err := json.MarshalIndent(kept, "", "  ")
+	if err == nil {
+		err = atomicfile.Write(im.mapping, append(b, '\n'), 0o666)
+	}
+	if err != nil {
+		return openly(fmt.Errorf("--mapping %s: %w", im.mapping, plain(err)))
+	}
+	fmt.Fprintf(out, "What the columns hold is kept in %s.\n", im.mapping)
+	return nil
+}

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -149,7 +151,7 @@ func (a *app) begun(cmd *cobra.Command, talk *lines.Talk, folder, on string, ans
 	if err != nil {
 		return err
 	}
-	for _, name := range sorted(files) {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
 		target := filepath.Join(folder, name)
 		if is, err := os.ReadFile(target); err == nil && !bytes.Equal(is, files[name]) {
 			return fmt.Errorf("%s is there already and says something else; nothing was written. Take it away, or name another folder", target)
@@ -170,7 +172,7 @@ func (a *app) begun(cmd *cobra.Command, talk *lines.Talk, folder, on string, ans
 	if err := os.Remove(filepath.Join(folder, begin.FileName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("%s: %w", begin.FileName, plain(err))
 	}
-	talk.Say("Written into %s: %s.", folder, words.And(sorted(files)))
+	talk.Say("Written into %s: %s.", folder, words.And(slices.Sorted(maps.Keys(files))))
 	talk.Say("Nothing counts as packed yet. What the standard wants in each pack stands in its file behind //: take the // away once the thing lies in the pack. The first check:")
 	check := a.check()
 	check.SetContext(cmd.Context())

@@ -60,7 +60,7 @@ var otherCommands = map[string]string{
 	"print": "list", "pack": "list", "packing": "list", "cards": "list", "checklist": "list",
 	"weight": "measure", "weights": "measure", "sum": "measure", "totals": "measure", "stats": "measure",
 	"exercise": "drill", "whatif": "drill", "simulate": "forecast", "predict": "forecast", "report": "audit", "group": "audit",
-	"diff": "compare", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
+	"diff": "compare", "convert": "import", "explain": "rules", "limits": "rules", "lists": "rules", "fields": "schema", "jsonschema": "schema", "json-schema": "schema", "init": "help kits", "new": "help kits", "start": "help kits",
 }
 
 // meant asks for the words that begin so, else for one within two edits; without any it says otherwise.
