@@ -16,7 +16,7 @@ import (
 )
 
 // evening is what a family types at the terminal, without slips.
-var evening = strings.Split("Alder\rAna\r42\r68 kg\r\ryes\r1.2 kg\rBen\r9 y\r\r\rno\r\r\r72\rflood\rtown\rwinter\r8 °C\r2 °C\rour thermometer\r47.5 N\r6.5 km\r\rhouse\rschool\r\r", "\r")
+var evening = strings.Split("Alder\rAna\r42\r68 kg\r\ryes\r1.2 kg\rBen\r9 y\r\r\rno\r\r\r72\rflood\rtown\rwinter\r8 °C\r2 °C\rours\r47.5 N\r6.5 km\r\rhouse\rschool\r\r", "\r")
 
 var confirmed = regexp.MustCompile(`Kept: `)
 

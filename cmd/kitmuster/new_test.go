@@ -73,7 +73,10 @@ func TestAYearOfAHousehold(t *testing.T) {
 	if b, err = os.ReadFile(name); err != nil || !strings.Contains(string(b), `expires: "2028-05-31"`) || strings.Count(string(b), `weighed: "2026-03-02"`) != 1 && strings.Count(string(b), `"2026-03-02"`) != 2 {
 		t.Errorf("%v\n%s", err, b)
 	}
-	must(runs(t, dir, "audit", "--on", "2027-05-03", "./..."), exitFindings, "kit", "kitmuster")
+	must(runs(t, dir, "audit", "--on", "2027-05-03", "-o", "audit", "./..."), exitClean, "1 household as of 2027-05-03", "1 not ready")
+	if b, err = os.ReadFile(filepath.Join(dir, "audit/audit.html")); err != nil || !strings.Contains(string(b), "kitmuster remedy kit") {
+		t.Errorf("%v: the audit names no next command", err)
+	}
 
 	// Whoever begins again is told so, and nothing is touched.
 	must(typed("", "new", "kit"), exitUnfit, "there is a kit in this folder already", "kitmuster check kit")

@@ -81,9 +81,9 @@ func Find(tree fs.FS, patterns []string, o Options) (dirs []string, faults []Fau
 func elsewhere(x *files, base string, found []string) string {
 	shown := x.show(found[0])
 	if len(found) == 1 {
-		return fmt.Sprintf("no kit in this folder, but there is one in %s; name that folder, or write %s/... for all below this one where a command takes several", shown, strings.TrimSuffix(x.show(base), "/"))
+		return fmt.Sprintf("no kit in this folder, but there is one in %s; name that folder, or %s/... for all below this one", shown, strings.TrimSuffix(x.show(base), "/"))
 	}
-	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; name one of them, or write %s/... for all where a command takes several", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
+	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; name one of them, or %s/... for all", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
 }
 
 // noKit is said of a folder without a kit.
