@@ -261,7 +261,16 @@ func (b *Rulebook) Judge(ctx context.Context, f *facts.Facts, known func(id stri
 
 // JudgeFrom is Judge by the rules of a level and graver only, with all that NotRecorded says, which Settle needs.
 func (b *Rulebook) JudgeFrom(ctx context.Context, least finding.Level, f *facts.Facts, known func(id string) bool) ([]Verdict, []Fault) {
-	return b.judge(ctx, encode(f), known, least)
+	b.engine()
+	needed := make([]bool, len(topFields))
+	for _, r := range b.rules {
+		if r.Level.Rank() >= least.Rank() {
+			for _, p := range r.reads {
+				needed[parts[p].top] = true
+			}
+		}
+	}
+	return b.judge(ctx, encodeSome(f, needed), known, least)
 }
 
 // Each asks one rule after the other and calls asked after each, for a caller who

@@ -5,8 +5,10 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"kitmuster/lint/facts"
 	"kitmuster/lint/finding"
@@ -146,7 +148,6 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 			return r.Area == "load" || r.Name == judge.NotRecorded || slices.ContainsFunc(of.open, func(v judge.Verdict) bool { return v.Rule == r }) || slices.ContainsFunc(of.fresh, func(v judge.Verdict) bool { return v.Rule == r })
 		})
 	}
-	s.tried++
 	t := &tryout{moves: moves, kit: h}
 	t.facts, t.all = s.judge(h, by)
 	for _, v := range t.all {
@@ -193,13 +194,40 @@ func (s *searching) scoreOf(t *tryout) score {
 	return x
 }
 
+// trial is a change to be tried by the rules that stand open before it in of, or by all.
+type trial struct {
+	moves []move
+	of    *tryout
+}
+
+// tryAll tries changes side by side, and gives those that make sense in their order.
+func (s *searching) tryAll(todo []trial) []*tryout {
+	s.tried += len(todo)
+	out := make([]*tryout, len(todo))
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(todo)) {
+		all.Go(func() {
+			for i := range next {
+				out[i] = s.try(todo[i].moves, todo[i].of)
+			}
+		})
+	}
+	for i := range todo {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	return slices.DeleteFunc(out, func(t *tryout) bool { return t == nil })
+}
+
 // search finds the best change that it can, and one that clears more but brings something milder, where it met one: trade is nil otherwise.
 func (s *searching) search() (best, trade *tryout) {
 	asItIs := s.begin()
 	best = asItIs
 	beam, seen, idle := []*tryout{asItIs}, map[string]bool{}, 0
 	for idle < patience && len(best.open) > 0 && len(beam) > 0 {
-		var round []*tryout
+		var todo []trial
 		for _, of := range beam {
 			if len(of.moves) == mostSteps {
 				continue
@@ -211,25 +239,20 @@ func (s *searching) search() (best, trade *tryout) {
 					continue
 				}
 				seen[name] = true
-				if s.tried >= mostJudgings {
+				if s.tried+len(todo) >= mostJudgings {
 					s.ended = true
 					break
 				}
-				if t := s.try(moves, of); t != nil {
-					round = append(round, t)
-				}
+				todo = append(todo, trial{moves, of})
 			}
 		}
+		round := s.tryAll(todo)
 		slices.SortStableFunc(round, func(a, b *tryout) int { return a.score.compare(b.score) })
-		beam = nil
-		for i, t := range round {
-			if i == closeLook {
-				break
-			}
-			if t = s.try(t.moves, nil); t != nil {
-				beam = append(beam, t)
-			}
+		todo = nil
+		for _, t := range round[:min(len(round), closeLook)] {
+			todo = append(todo, trial{t.moves, nil})
 		}
+		beam = s.tryAll(todo)
 		slices.SortStableFunc(beam, func(a, b *tryout) int { return a.score.compare(b.score) })
 		beam = beam[:min(len(beam), width)]
 		idle++
@@ -255,6 +278,7 @@ func (s *searching) search() (best, trade *tryout) {
 // pruned drops the changes without which a state is as good.
 func (s *searching) pruned(t *tryout) *tryout {
 	for i := 0; i < len(t.moves); {
+		s.tried++
 		less := s.try(slices.Delete(slices.Clone(t.moves), i, i+1), nil)
 		if less != nil && less.score.fresh == 0 && less.score.errors <= t.score.errors && less.score.open <= t.score.open {
 			t = less

@@ -80,6 +80,8 @@ func (p remedyPage) household(h *remedy.Remedied) {
 	}
 	p.say("")
 	switch {
+	case len(h.Steps) == 1 && len(h.Remains) == 0:
+		p.say("  No smaller change does it: one step is the least. It is the best of %s that were tried.", words.Count(h.Tried, "change"))
 	case h.Ended:
 		p.say("  The best of %s, which is as many as are tried; a smaller change, or one that clears more, may exist.", words.Count(h.Tried, "change"))
 	case h.Tried > 1:
