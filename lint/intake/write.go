@@ -419,8 +419,10 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		return nil, false
 	}
 	groups := map[string]bool{}
-	if slices.ContainsFunc(leaves, func(l rewrite.Leaf) bool { return l.Path == "water" }) {
-		return nil, false // a bottle may be packed full or empty, and written without water it would be empty
+	for _, l := range leaves {
+		if l.Path == "water" || l.Path == "container/capacity" && !strings.Contains(g.Write, "fireSafe") {
+			return nil, false // a bottle may be packed full or empty, and written without water it would be empty
+		}
 	}
 	for _, l := range leaves {
 		if text, ok := l.Value.(string); ok && text == open {
