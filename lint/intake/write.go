@@ -420,8 +420,9 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 	}
 	groups := map[string]bool{}
 	for _, l := range leaves {
-		if l.Path == "water" || l.Path == "container/capacity" && !strings.Contains(g.Write, "fireSafe") {
-			return nil, false // a bottle may be packed full or empty, and written without water it would be empty
+		// A bottle may be packed full or empty, and written without water it would be empty; a pot of no size holds nothing.
+		if l.Path == "water" || l.Path == "container/capacity" && l.Value == open {
+			return nil, false
 		}
 	}
 	for _, l := range leaves {
@@ -435,7 +436,7 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		first, rest, nested := strings.Cut(l.Path, "/")
 		if text, ok := l.Value.(string); ok && text == open {
 			switch {
-			case nested && slices.Contains([]string{"food", "container", "device", "insulation"}, first) && rest != "kind":
+			case nested && slices.Contains([]string{"food", "device", "insulation"}, first) && rest != "kind":
 				if !groups[first] {
 					groups[first] = true
 					out = append(out, first+": {}")
