@@ -57,7 +57,7 @@ No formula is run: the value that was kept last is taken. A folder that has a ki
 by --into only, which adds the things to packs that are there. A table that kitmuster export wrote is laid over
 the kit so, row by row; first the change of the files is shown.
 
-Exit code 0: written, or left by your answer. 1: not written, as sums differ or nobody could be asked. 2: the table
+Exit code 0: written, or left by your answer. 1: not written, as sums differ or no answer came. 2: the table
 could not be read, and it says why.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if im.into != "" && len(args) > 1 {
