@@ -50,7 +50,7 @@ var rooms = map[string][]string{
 	"lint/lines":         {"lint/words"},
 	"lint/begin":         {"lint/lines", "lint/load", "lint/rewrite", "lint/words"},
 	"lint/table":         {},
-	"lint/intake":        {"lint/load", "lint/rewrite", "lint/table", "lint/unit", "lint/upkeep", "lint/vocabulary", "lint/words"},
+	"lint/intake":        {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kit", "lint/load", "lint/rewrite", "lint/source", "lint/table", "lint/unit", "lint/upkeep", "lint/vocabulary", "lint/words"},
 	"lint/upkeep":        {"lint", "lint/facts", "lint/finding", "lint/household", "lint/judge", "lint/kinds", "lint/kit", "lint/lines", "lint/load", "lint/rewrite", "lint/source", "lint/unit", "lint/words"},
 	"lint/trial":         {"lint", "lint/finding", "lint/household", "lint/judge", "lint/kinds"},
 	"lint/private":       {"lint/audit", "lint/compare", "lint/drill", "lint/facts", "lint/finding", "lint/kinds", "lint/source", "lint/trial", "lint/words"},

@@ -17,6 +17,8 @@ import (
 	"kitmuster/lint/atomicfile"
 	"kitmuster/lint/intake"
 	"kitmuster/lint/lines"
+	"kitmuster/lint/remedy"
+	"kitmuster/lint/report"
 	"kitmuster/lint/table"
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
@@ -29,12 +31,15 @@ type importing struct {
 	people  []string
 	carries []string
 	mapping string
+	into    string
 	yes     bool
+	in      *input
+	b       bounds
 	accept  bool
 }
 
 func (a *app) importTable() *cobra.Command {
-	var im importing
+	im := importing{in: &input{}}
 	cmd := &cobra.Command{
 		Use:   "import FILE [FOLDER]",
 		Short: "Make a kit of a table: CSV, XLSX, ODS, JSON or YAML",
@@ -48,11 +53,16 @@ column holds. A mass needs a unit: in its cell, in the head of its column, or by
 guessed from its name where the name is plain, and a comment says so. What the table does not say is left out.
 
 Where the sums of the table do not come out, nothing is written without a yes, or --accept-sums.
-No formula is run: the value that was kept last is taken. A folder that has a kit is never written into.
+No formula is run: the value that was kept last is taken. A folder that has a kit is written into
+by --into only, which adds the things to packs that are there. A table that kitmuster export wrote is laid over
+the kit so, row by row; first the change of the files is shown.
 
-Exit code 0: written, or left by your answer. 1: not written, as sums differ or nobody could be asked. 2: the table
+Exit code 0: written, or left by your answer. 1: not written, as sums differ or no answer came. 2: the table
 could not be read, and it says why.`,
 		Args: func(cmd *cobra.Command, args []string) error {
+			if im.into != "" && len(args) > 1 {
+				return fmt.Errorf("--into %s says where the things go; leave the folder %s out", im.into, args[1])
+			}
 			if len(args) < 1 || len(args) > 2 {
 				return errors.New("name the table, and the folder for the kit: kitmuster import kit.csv vale")
 			}
@@ -63,7 +73,7 @@ could not be read, and it says why.`,
 			if len(args) > 1 {
 				folder = args[1]
 			}
-			return im.run(cmd, args[0], folder)
+			return im.run(a, cmd, args[0], folder)
 		},
 	}
 	var fields []string
@@ -78,12 +88,15 @@ could not be read, and it says why.`,
 	f.StringVar(&im.o.Unit, "unit", "", "masses without a unit are in this `unit`: g, kg, oz, lb")
 	f.StringVar(&im.o.Pack, "pack", "", "the `name` of the pack where the table names none")
 	f.StringVar(&im.o.Household, "household", "", "the `name` of the household (that of the folder if not given)")
+	f.StringVar(&im.into, "into", "", "add the things to the kit at this `path`, or lay a table of kitmuster export over it")
+	f.StringVar(&im.in.root, "root", ".", "with --into, write the paths of files relative to this `folder`")
+	im.b.flags(cmd)
 	f.BoolVarP(&im.yes, "yes", "y", false, "ask nothing, and write if the sums of the table come out")
 	f.BoolVar(&im.accept, "accept-sums", false, "write even where the sums of the table differ")
 	return cmd
 }
 
-func (im *importing) run(cmd *cobra.Command, file, folder string) error {
+func (im *importing) run(a *app, cmd *cobra.Command, file, folder string) error {
 	if im.o.Unit != "" {
 		if err := oneOf("unit", im.o.Unit, "g", "kg", "oz", "lb"); err != nil {
 			return err
@@ -100,6 +113,10 @@ func (im *importing) run(cmd *cobra.Command, file, folder string) error {
 	if err != nil {
 		return openly(fmt.Errorf("%s: %w", file, err))
 	}
+	rows, exact, err := intake.Rows(book)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
 	if folder == "" {
 		base := filepath.Base(file)
 		folder = strings.TrimSuffix(base, filepath.Ext(base))
@@ -112,8 +129,17 @@ func (im *importing) run(cmd *cobra.Command, file, folder string) error {
 		}
 		im.o.Household = filepath.Base(abs)
 	}
-	if err := free(folder); err != nil {
-		return openly(err)
+	talk := &lines.Talk{In: cmd.InOrStdin(), Out: cmd.OutOrStdout(), Echo: !seen(cmd.InOrStdin()), Width: columns(cmd.OutOrStdout())}
+	if im.into == "" {
+		if err := free(folder); err != nil {
+			return openly(err)
+		}
+	}
+	if exact && im.into != "" {
+		return im.lay(a, cmd, talk, rows)
+	}
+	if exact {
+		return im.anew(talk, file, folder, rows)
 	}
 	plan, err := intake.Read(book, im.o)
 	if err != nil {
@@ -124,8 +150,14 @@ func (im *importing) run(cmd *cobra.Command, file, folder string) error {
 		return openly(fmt.Errorf("%s: %w", file, err))
 	}
 	out := cmd.OutOrStdout()
+	if im.into != "" {
+		plan.Preview(out, nil)
+		if n := plan.SumsDiffer(); n > 0 && !im.accept {
+			return im.differ(cmd, n)
+		}
+		return im.lay(a, cmd, talk, plan.Added())
+	}
 	plan.Preview(out, made)
-	talk := &lines.Talk{In: cmd.InOrStdin(), Out: out, Echo: !seen(cmd.InOrStdin()), Width: columns(out)}
 	if !im.yes {
 		for _, pack := range made.Uncarried {
 			who, err := talk.Ask("Who carries %s? A name, or Enter where you do not know:", pack)
@@ -273,13 +305,17 @@ func (im *importing) agreed(cmd *cobra.Command, talk *lines.Talk, plan *intake.P
 		return true, nil
 	}
 	if im.yes {
-		fmt.Fprintf(cmd.ErrOrStderr(), "kitmuster: nothing is written, as %s of the table %s; correct the table, say with --map what its columns hold, or write all the same with --accept-sums\n", words.Count(differ, "sum"), map[bool]string{true: "differs", false: "differ"}[differ == 1])
-		return false, exit{exitFindings}
+		return false, im.differ(cmd, differ)
 	}
 	question := fmt.Sprintf("Write them into %s? Type y or n:", folder)
 	if differ > 0 && !im.accept {
 		question = fmt.Sprintf("Sums of the table differ, see above. Write the files into %s all the same? Type y or n:", folder)
 	}
+	return ask(talk, question)
+}
+
+// ask asks a question of yes and no.
+func ask(talk *lines.Talk, question string) (bool, error) {
 	for {
 		answer, err := talk.Ask("%s", question)
 		switch strings.ToLower(answer) {
@@ -295,6 +331,91 @@ func (im *importing) agreed(cmd *cobra.Command, talk *lines.Talk, plan *intake.P
 		}
 		question = "Type y or n:"
 	}
+}
+
+// differ says that sums of the table do not come out.
+func (im *importing) differ(cmd *cobra.Command, n int) error {
+	fmt.Fprintf(cmd.ErrOrStderr(), "kitmuster: nothing is written, as %s of the table %s; correct the table, say with --map what its columns hold, or write all the same with --accept-sums\n", words.Count(n, "sum"), map[bool]string{true: "differs", false: "differ"}[n == 1])
+	return exit{exitFindings}
+}
+
+// anew makes the kit of a table that export wrote.
+func (im *importing) anew(talk *lines.Talk, file, folder string, rows []intake.Row) error {
+	files, err := intake.Kit(rows)
+	if err != nil {
+		return openly(fmt.Errorf("%s: %w", file, err))
+	}
+	talk.Say("%s was written by kitmuster export: %s.", file, words.Count(len(rows), "row"))
+	if !im.yes {
+		if yes, err := ask(talk, fmt.Sprintf("Write its kit into %s? Type y or n:", folder)); err != nil || !yes {
+			return err
+		}
+	}
+	if err := writeNew(folder, files); err != nil {
+		return openly(err)
+	}
+	talk.Say("Written: %s in %s. Next: kitmuster check %s", words.Count(len(files), "file"), folder, words.Shell(folder))
+	return nil
+}
+
+// lay shows what rows change in a kit that is there, and writes it.
+func (im *importing) lay(a *app, cmd *cobra.Command, talk *lines.Talk, rows []intake.Row) error {
+	var orders []string
+	for _, r := range rows {
+		b, err := json.Marshal(r)
+		if err != nil {
+			return err
+		}
+		orders = append(orders, string(b))
+	}
+	if err := recoverChanges(cmd.ErrOrStderr()); err != nil {
+		return err
+	}
+	l, err := a.laid(cmd, im.in, im.b, []string{im.into}, orders)
+	if err != nil {
+		return err
+	}
+	if len(l.Refused) > 0 {
+		errs := cmd.ErrOrStderr()
+		fmt.Fprintf(errs, "kitmuster: nothing is written into %s, as %s cannot be:\n", im.into, words.Count(len(l.Refused), "row"))
+		for i, why := range l.Refused {
+			if i == 20 {
+				fmt.Fprintf(errs, "  and %d more\n", len(l.Refused)-20)
+				break
+			}
+			fmt.Fprintf(errs, "  %s\n", why)
+		}
+		return exit{exitFindings}
+	}
+	for i, key := range l.Left {
+		if i == 20 {
+			talk.Say("and %d more", len(l.Left)-20)
+			break
+		}
+		talk.Say("%s is not in the table, and stays in the kit", key)
+	}
+	if len(l.Files) == 0 {
+		talk.Say("The table changes nothing.")
+		return nil
+	}
+	one := func(yield func(*remedy.Remedied, error) bool) { yield(&remedy.Remedied{Files: l.Files}, nil) }
+	if err := report.RemedyDiff(cmd.OutOrStdout(), &report.Made[remedy.Remedied]{Households: one}, report.Options{}); err != nil {
+		return err
+	}
+	if !im.yes {
+		if yes, err := ask(talk, fmt.Sprintf("Change these lines of %s? Type y or n:", im.into)); err != nil || !yes {
+			return err
+		}
+	}
+	p, err := a.place(im.in)
+	if err != nil {
+		return err
+	}
+	if err := applyTo(p, l.Household.Path, l.Files); err != nil {
+		return openly(plain(err))
+	}
+	talk.Say("Written: %s of %s.", words.Count(len(l.Files), "file"), im.into)
+	return nil
 }
 
 // writeNew writes files into a folder, which is made where there is none, and replaces none.

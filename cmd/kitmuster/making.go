@@ -17,6 +17,7 @@ import (
 	"kitmuster/lint/drill"
 	"kitmuster/lint/finding"
 	"kitmuster/lint/household"
+	"kitmuster/lint/intake"
 	"kitmuster/lint/judge"
 	"kitmuster/lint/packing"
 	"kitmuster/lint/private"
@@ -27,7 +28,7 @@ import (
 )
 
 // products are all that is made of a household beside its findings. A worker knows them by their names.
-var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &upkeep.Product, &compare.Product, &measureProduct, &forecastProduct, &fixProduct}
+var products = []*lint.Product{&audit.Product, &packing.Product, &drill.Product, &remedy.Product, &upkeep.Product, &intake.Product, &compare.Product, &measureProduct, &forecastProduct, &fixProduct}
 
 // product is the one of a name, nil for none.
 func product(name string) *lint.Product {

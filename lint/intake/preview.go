@@ -20,7 +20,7 @@ var meant = map[Field]string{
 // SumsDiffer is how many sums of the table do not come out.
 func (p *Plan) SumsDiffer() int { return p.wrong() }
 
-// Preview shows what was understood, and what would be written.
+// Preview shows what was understood, and what would be written; w is nil where things are added to a kit that is there.
 func (p *Plan) Preview(out io.Writer, w *Written) {
 	say := func(format string, args ...any) { fmt.Fprintf(out, format+"\n", args...) }
 	say("%s: %s", p.File, p.Kind)
@@ -68,15 +68,19 @@ func (p *Plan) Preview(out io.Writer, w *Written) {
 		} else if t.Mass.about {
 			mass = "about " + mass
 		}
-		say("  %s  %s, %s\n      → %s", t.At, line, mass, w.Lines[i])
+		if say("  %s  %s, %s", t.At, line, mass); w != nil {
+			say("      → %s", w.Lines[i])
+		}
 	}
 	least, of := "", ""
 	if unknown > 0 {
 		least, of = "at least ", fmt.Sprintf(" (mass not known: %d)", unknown)
 	}
 	say("  All together: %s%s%s", least, all, of)
-	say("  Use guessed from the name, said in a comment: %d", w.Guessed)
-	if w.Unsaid > 0 {
+	if w != nil {
+		say("  Use guessed from the name, said in a comment: %d", w.Guessed)
+	}
+	if w != nil && w.Unsaid > 0 {
 		say("  Use not known: %d", w.Unsaid)
 	}
 
@@ -109,6 +113,10 @@ func (p *Plan) Preview(out io.Writer, w *Written) {
 			}
 			say("  %s  %q: %s", d.At, d.Text, d.Why)
 		}
+	}
+	if w == nil {
+		say("")
+		return
 	}
 	say("\nThe table does not say")
 	for i, o := range w.Open {

@@ -419,8 +419,11 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		return nil, false
 	}
 	groups := map[string]bool{}
-	if slices.ContainsFunc(leaves, func(l rewrite.Leaf) bool { return l.Path == "water" }) {
-		return nil, false // a bottle may be packed full or empty, and written without water it would be empty
+	for _, l := range leaves {
+		// A bottle may be packed full or empty, and written without water it would be empty; a pot of no size holds nothing.
+		if l.Path == "water" || l.Path == "container/capacity" && l.Value == open {
+			return nil, false
+		}
 	}
 	for _, l := range leaves {
 		if text, ok := l.Value.(string); ok && text == open {
@@ -433,7 +436,7 @@ func uses(g vocabulary.Guess, fed bool) (out []string, sure bool) {
 		first, rest, nested := strings.Cut(l.Path, "/")
 		if text, ok := l.Value.(string); ok && text == open {
 			switch {
-			case nested && slices.Contains([]string{"food", "container", "device", "insulation"}, first) && rest != "kind":
+			case nested && slices.Contains([]string{"food", "device", "insulation"}, first) && rest != "kind":
 				if !groups[first] {
 					groups[first] = true
 					out = append(out, first+": {}")

@@ -162,6 +162,9 @@ func (s *searching) try(moves []move, of *tryout) *tryout {
 		}
 	}
 	t.score = s.scoreOf(t)
+	if of != nil { // of most candidates only the score is looked at, and there are hundreds
+		return &tryout{moves: moves, score: t.score}
+	}
 	return t
 }
 
