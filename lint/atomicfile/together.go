@@ -70,14 +70,24 @@ func Together(swaps []Swap, journal string) (err error) {
 			return err
 		}
 	}
+	for _, s := range all {
+		if s.late() {
+			err := ErrChanged
+			for _, d := range slices.Backward(done) {
+				err = errors.Join(err, d.out())
+			}
+			return fmt.Errorf("%s %w", s.Path, err)
+		}
+	}
 	return nil
 }
 
-// swapping is a file whose new words wait beside it.
+// swapping is a file whose new words wait beside it; once they are in place, the old ones may be kept there.
 type swapping struct {
 	Swap
 	real string
 	file *File
+	kept bool
 }
 
 func stage(f Swap) (*swapping, error) {
@@ -99,7 +109,7 @@ func stage(f Swap) (*swapping, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &swapping{f, real, file}
+	s := &swapping{Swap: f, real: real, file: file}
 	if _, err := file.Write(f.New); err != nil {
 		return s, err
 	}

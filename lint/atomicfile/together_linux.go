@@ -19,18 +19,34 @@ func (s *swapping) in() error {
 		}
 		return err
 	}
-	if b, err := os.ReadFile(s.file.part); err != nil || !bytes.Equal(b, s.Old) {
-		return errors.Join(err, ErrChanged, s.exchange())
+	s.kept = true
+	if s.late() {
+		return errors.Join(ErrChanged, s.out())
 	}
 	return nil
 }
 
-// out takes back what in did.
-func (s *swapping) out() error {
-	if b, err := os.ReadFile(s.file.part); err == nil && bytes.Equal(b, s.Old) {
-		return s.exchange()
+// late reports whether somebody wrote into the file that held the old words: who has opened it before the exchange may write after it.
+func (s *swapping) late() bool {
+	if !s.kept {
+		return false
 	}
-	return s.writeBack()
+	b, err := os.ReadFile(s.file.part)
+	return err != nil || !bytes.Equal(b, s.Old)
+}
+
+// out takes back what in did, but for what somebody saved under the file's name since.
+func (s *swapping) out() error {
+	if !s.kept {
+		return s.writeBack()
+	}
+	if err := s.exchange(); err != nil {
+		return err
+	}
+	if b, err := os.ReadFile(s.file.part); err != nil || !bytes.Equal(b, s.New) {
+		return errors.Join(err, s.exchange())
+	}
+	return nil
 }
 
 func (s *swapping) exchange() error {

@@ -203,6 +203,57 @@ func TestSavedMeanwhile(t *testing.T) {
 	}
 }
 
+// Who had the file open before the exchange, and writes after it, finds these words under its name; so does who saves under the name.
+func TestSavedLate(t *testing.T) {
+	dir := t.TempDir()
+	staged := func(i int) *swapping {
+		t.Helper()
+		s, err := stage(lay(t, dir)[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(s.file.Drop)
+		return s
+	}
+	holds := func(s *swapping, want string) {
+		t.Helper()
+		if b, err := os.ReadFile(s.real); err != nil || string(b) != want {
+			t.Errorf("it holds %.30q, %v, want %q", b, err, want)
+		}
+	}
+	s := staged(1)
+	f, err := os.OpenFile(s.real, os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := s.in(); err != nil || s.late() {
+		t.Fatal(err, s.late())
+	}
+	if err := errors.Join(f.Truncate(0), f.Sync()); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteString("somebody's words"); err != nil || !s.late() {
+		t.Fatal(err, "not seen")
+	}
+	if err := s.out(); err != nil {
+		t.Fatal(err)
+	}
+	holds(s, "somebody's words")
+
+	s = staged(2)
+	if err := s.in(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(s.real, []byte("saved since"), 0o640); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.out(); err != nil {
+		t.Fatal(err)
+	}
+	holds(s, "saved since")
+}
+
 func TestRecover(t *testing.T) {
 	dir := t.TempDir()
 	journal := filepath.Join(dir, "journal")
