@@ -74,11 +74,11 @@ func TestAYearOfAHousehold(t *testing.T) {
 		t.Errorf("%v\n%s", err, b)
 	}
 	must(runs(t, dir, "audit", "--on", "2027-05-03", "-o", "audit", "./..."), exitClean, "1 household as of 2027-05-03", "1 not ready")
-	if b, err = os.ReadFile(filepath.Join(dir, "audit/audit.html")); err != nil || !strings.Contains(string(b), "kitmuster remedy kit") {
+	if b, err = os.ReadFile(filepath.Join(dir, "audit/audit.html")); err != nil || !strings.Contains(string(b), "Next: <code>kitmuster check --show error kit<") {
 		t.Errorf("%v: the audit names no next command", err)
 	}
 
-	// Whoever begins again is told so, and nothing is touched.
+	// Who begins again is told so, and nothing is touched.
 	must(typed("", "new", "kit"), exitUnfit, "there is a kit in this folder already", "kitmuster check kit")
 	must(typed("", "new", "a", "b"), exitUnfit, "one kit at a time")
 	must(typed("", "new", "--answers", "none.yaml", "c"), exitUnfit, "--answers none.yaml: no such file")
