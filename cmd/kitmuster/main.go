@@ -143,7 +143,7 @@ It advises, it does not certify: labels, local codes and licensed practice come 
 		},
 	}}
 	a.root.CompletionOptions.HiddenDefaultCmd = true
-	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.list(), a.remedy(), a.importTable(), a.export(), a.describe(), a.weigh(), a.renew(), a.compare(), a.merge(), a.rules(), a.schema(), a.standard(), a.worker(), a.walledCommand())
+	a.root.AddCommand(a.check(), a.measure(), a.forecast(), a.drill(), a.audit(), a.list(), a.remedy(), a.newKit(), a.importTable(), a.export(), a.describe(), a.weigh(), a.renew(), a.compare(), a.merge(), a.rules(), a.schema(), a.standard(), a.worker(), a.walledCommand())
 	a.root.AddCommand(helpTopics()...)
 	a.root.SetHelpCommand(a.help())
 	a.root.SetUsageTemplate(usage(a.root.UsageTemplate()))

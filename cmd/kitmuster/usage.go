@@ -156,6 +156,7 @@ var examples = map[string]string{
 	"kitmuster measure":         "kitmuster measure ./my-kit",
 	"kitmuster merge":           "kitmuster merge part-*.json",
 	"kitmuster remedy":          "kitmuster remedy ./my-kit",
+	"kitmuster new":             "kitmuster new my-kit\nkitmuster new my-kit --answers answers.yaml",
 	"kitmuster import":          "kitmuster import gear.csv my-kit\nkitmuster import gear.xlsx --into my-kit",
 	"kitmuster export":          "kitmuster export my-kit --to gear.xlsx",
 	"kitmuster describe":        "kitmuster describe ./my-kit",

@@ -83,7 +83,7 @@ func elsewhere(x *files, base string, found []string) string {
 	if len(found) == 1 {
 		return fmt.Sprintf("no kit in this folder, but there is one in %s; name that folder, or %s/... for all below this one", shown, strings.TrimSuffix(x.show(base), "/"))
 	}
-	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; write %s/... for all of them", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
+	return fmt.Sprintf("no kit in this folder, but there are %d below, such as %s; name one of them, or %s/... for all", len(found), shown, strings.TrimSuffix(x.show(base), "/"))
 }
 
 // noKit is said of a folder without a kit.

@@ -350,7 +350,7 @@ func TestKitsBelow(t *testing.T) {
 	tree := fstest.MapFS{"v7/vale/kit.cue": kit, "many/a/kit.cue": kit, "many/b/c/kit.cue": kit}
 	for dir, want := range map[string]string{
 		"v7":   "no kit in this folder, but there is one in v7/vale; name that folder, or v7/... for all below this one",
-		"many": "no kit in this folder, but there are 2 below, such as many/a; write many/... for all of them",
+		"many": "no kit in this folder, but there are 2 below, such as many/a; name one of them, or many/... for all",
 	} {
 		if dirs, faults := Find(tree, []string{dir}, Options{}); dirs != nil || len(faults) != 1 || faults[0].Message != want || faults[0].At.File != dir {
 			t.Errorf("%s: %v, %v; want %s", dir, dirs, faults, want)
