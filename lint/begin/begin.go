@@ -19,7 +19,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"kitmuster/lint/load"
-
 	"kitmuster/lint/words"
 )
 
