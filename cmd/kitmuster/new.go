@@ -124,11 +124,16 @@ func freeOfKits(folder string) error {
 }
 
 func readAnswers(name string) (begin.Answers, error) {
+	// A folder may be a stranger's: a link would lead out of it, and a pipe would wait for its writer.
+	info, err := os.Lstat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("no such file%w", silent{err})
+	}
+	if err == nil && !info.Mode().IsRegular() {
+		return nil, errors.New("it is no ordinary file")
+	}
 	f, err := os.Open(name)
 	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("no such file%w", silent{err})
-		}
 		return nil, plain(err)
 	}
 	defer f.Close()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -83,4 +84,20 @@ func TestKilledBeginning(t *testing.T) {
 		}
 	}
 	t.Logf("%d answers were confirmed, none was lost", all)
+}
+
+// Answers in the folder of a stranger are read from an ordinary file only: a link would show what lies elsewhere, a pipe would wait.
+func TestAnswersAreAnOrdinaryFile(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	testkit.Write(t, dir, map[string]string{"secret": "person 1: \"topsecret\"\n", "link/notes.txt": "x", "pipe/notes.txt": "x"})
+	err := errors.Join(os.Symlink(filepath.Join(dir, "secret"), filepath.Join(dir, "link/new-answers.yaml")), syscall.Mkfifo(filepath.Join(dir, "pipe/new-answers.yaml"), 0o600))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"new", "link"}, {"new", "pipe"}, {"new", "--answers", "link/new-answers.yaml", "kit"}, {"new", "--answers", "pipe/new-answers.yaml", "kit"}} {
+		if got := runs(t, dir, args...); got.code != exitUnfit || !strings.HasSuffix(got.errs, "new-answers.yaml: it is no ordinary file\n") || strings.Contains(got.out+got.errs, "topsecret") {
+			t.Errorf("%v: exit %d, %q %q", args, got.code, got.out, got.errs)
+		}
+	}
 }
