@@ -76,12 +76,8 @@ could not be read, and it says why.`,
 			return im.run(a, cmd, args[0], folder)
 		},
 	}
-	var fields []string
-	for _, f := range intake.Fields {
-		fields = append(fields, string(f))
-	}
 	f := cmd.Flags()
-	f.StringArrayVar(&im.columns, "map", nil, "what columns hold, as `column=field` with the head or the letter of the column; fields: "+strings.Join(fields, ", "))
+	f.StringArrayVar(&im.columns, "map", nil, "what columns hold, as `column=field` with the head or the letter of the column; fields: "+fieldNames())
 	f.StringVar(&im.mapping, "mapping", "", "read what columns hold from this JSON `file`; where there is none, it is written with the kit, for the next time")
 	f.StringArrayVar(&im.people, "people", nil, "the people with their ages, as `name=age`: \"ana=42 y,ben=8 y\"")
 	f.StringArrayVar(&im.carries, "carries", nil, "who carries the packs, as `pack=name`: \"Blue backpack=ana\"")
@@ -184,17 +180,22 @@ func (im *importing) run(a *app, cmd *cobra.Command, file, folder string) error 
 	return im.keep(out, plan)
 }
 
+// fieldNames lists what a column may hold.
+func fieldNames() string {
+	var all []string
+	for _, f := range intake.Fields {
+		all = append(all, string(f))
+	}
+	return strings.Join(all, ", ")
+}
+
 // settle reads what the flags say of columns and people.
 func (im *importing) settle() error {
 	im.o.Map = map[string]intake.Field{}
 	put := func(from, column, field string) error {
 		f := intake.Field(strings.ToLower(strings.TrimSpace(field)))
 		if !slices.Contains(intake.Fields, f) {
-			var all []string
-			for _, f := range intake.Fields {
-				all = append(all, string(f))
-			}
-			return openly(fmt.Errorf("%s: %q is no field; write one of %s", from, field, strings.Join(all, ", ")))
+			return openly(fmt.Errorf("%s: %q is no field; write one of %s", from, field, fieldNames()))
 		}
 		im.o.Map[strings.TrimSpace(column)] = f
 		return nil
@@ -265,37 +266,46 @@ func several(flags []string) (out []string) {
 }
 
 // readTable reads an ordinary file, up to what a table may have.
-func readTable(file string) ([]byte, error) {
-	info, err := os.Stat(file)
+func readTable(file string) ([]byte, error) { return readOrdinary(file, os.Stat, table.MostBytes) }
+
+// readOrdinary reads a file up to one byte more than most, if it is an ordinary one: a pipe waits for its writer, and a device never ends.
+func readOrdinary(name string, stat func(string) (fs.FileInfo, error), most int64) ([]byte, error) {
+	info, err := stat(name)
 	if err != nil {
 		return nil, err
 	}
-	if !info.Mode().IsRegular() { // a device may block or never end
+	if !info.Mode().IsRegular() {
 		return nil, errors.New("it is no ordinary file")
 	}
-	f, err := os.Open(file)
+	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, table.MostBytes+1))
+	return io.ReadAll(io.LimitReader(f, most+1))
 }
 
 // free says why a kit cannot be written into a folder.
 func free(folder string) error {
+	kits, err := kitFiles(folder)
+	if err == nil && len(kits) > 0 {
+		return fmt.Errorf("%s has a kit already (%s), and nothing of it is overwritten; name another folder", folder, kits[0])
+	}
+	return err
+}
+
+// kitFiles are the names of the CUE files in a folder, none where there is no folder.
+func kitFiles(folder string) (names []string, err error) {
 	entries, err := os.ReadDir(folder)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return fmt.Errorf("%s: %w", folder, plain(err))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: %w", folder, plain(err))
 	}
 	for _, e := range entries {
 		if filepath.Ext(e.Name()) == ".cue" {
-			return fmt.Errorf("%s has a kit already (%s), and nothing of it is overwritten; name another folder", folder, e.Name())
+			names = append(names, e.Name())
 		}
 	}
-	return nil
+	return names, nil
 }
 
 // agreed asks whether the files are to be written, and says what to do where nobody can be asked.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -104,40 +103,22 @@ Exit code 0: done, or stopped. 2: something could not be read or written, and it
 
 // freeOfKits refuses a folder that has a kit. Files that an interrupted kitmuster new wrote there are told by the answers beside them.
 func freeOfKits(folder string) error {
-	entries, err := os.ReadDir(folder)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: %w", folder, plain(err))
+	kits, err := kitFiles(folder)
+	if err != nil || len(kits) == 0 {
+		return err
 	}
-	cue := ""
-	for _, e := range entries {
-		if e.Name() == begin.FileName {
-			return nil
-		}
-		if filepath.Ext(e.Name()) == ".cue" {
-			cue = e.Name()
-		}
+	if _, err := os.Lstat(filepath.Join(folder, begin.FileName)); err == nil {
+		return nil
 	}
-	if cue != "" {
-		return fmt.Errorf("%s: there is a kit in this folder already (%s), and it is left as it is; look at it with kitmuster check %s, or name another folder", folder, cue, words.Shell(folder))
-	}
-	return nil
+	return fmt.Errorf("%s: there is a kit in this folder already (%s), and it is left as it is; look at it with kitmuster check %s, or name another folder", folder, kits[len(kits)-1], words.Shell(folder))
 }
 
+// readAnswers reads a file of answers. It may lie in a stranger's folder, where a link would lead out of it.
 func readAnswers(name string) (begin.Answers, error) {
-	// A folder may be a stranger's: a link would lead out of it, and a pipe would wait for its writer.
-	info, err := os.Lstat(name)
+	b, err := readOrdinary(name, os.Lstat, begin.MostBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("no such file%w", silent{err})
 	}
-	if err == nil && !info.Mode().IsRegular() {
-		return nil, errors.New("it is no ordinary file")
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, plain(err)
-	}
-	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, begin.MostBytes+1))
 	if err != nil {
 		return nil, plain(err)
 	}
@@ -164,11 +145,13 @@ func (a *app) begun(cmd *cobra.Command, talk *lines.Talk, folder, on string, ans
 			return fmt.Errorf("%s: %w", target, plain(err))
 		}
 	}
-	if entries, err := os.ReadDir(folder); err == nil {
-		for _, e := range entries {
-			if filepath.Ext(e.Name()) == ".cue" && files[e.Name()] == nil {
-				return fmt.Errorf("%s is there already; nothing was written. Name another folder", filepath.Join(folder, e.Name()))
-			}
+	kits, err := kitFiles(folder)
+	if err != nil {
+		return err
+	}
+	for _, name := range kits {
+		if files[name] == nil {
+			return fmt.Errorf("%s is there already; nothing was written. Name another folder", filepath.Join(folder, name))
 		}
 	}
 	if err := writeFiles(folder, files); err != nil {

@@ -92,18 +92,10 @@ func (t *text) field(a Answers, q, field, like string) {
 
 // open begins an entry, with its name where the key does not say it.
 func (t *text) open(n named) {
-	t.line("%s: {", label(n.key))
+	t.line("%s: {", rewrite.Label(n.key))
 	if n.name != "" && n.name != n.key {
 		t.line("name: %s", quoted(n.name))
 	}
-}
-
-// label is a key as CUE writes it.
-func label(key string) string {
-	if strings.Contains(key, "-") || slices.Contains([]string{"for", "if", "let", "in", "import", "package", "true", "false", "null"}, key) {
-		return quoted(key)
-	}
-	return key
 }
 
 // Files are the first files of a kit, by name: the household, each pack, and what several packs hold alike. A thing that is still to be
@@ -192,7 +184,7 @@ func (t *text) animals(a Answers, animals []named) {
 	open := false
 	for _, n := range animals {
 		if a.known(n.q+" kind") == "" || a.known(n.q+" weight") == "" {
-			lacking = append(lacking, fmt.Sprintf("// Not in the kit yet: %s. Write it once kind and weight are known, like\n// animals: %s: {species: \"dog\", bodyMass: \"24 kg\"}", cmp.Or(n.name, "an animal"), label(n.key)))
+			lacking = append(lacking, fmt.Sprintf("// Not in the kit yet: %s. Write it once kind and weight are known, like\n// animals: %s: {species: \"dog\", bodyMass: \"24 kg\"}", cmp.Or(n.name, "an animal"), rewrite.Label(n.key)))
 			continue
 		}
 		if !open {
@@ -232,7 +224,7 @@ func (t *text) plan(a Answers) {
 	if a.known("day") != "" && a.known("night") != "" {
 		t.line("season: %s", quoted(season))
 		t.line("// These figures are from: %s.", cmp.Or(strings.TrimRight(a.known("weather from"), ". "), "not said yet"))
-		t.line("seasons: %s: {", label(season))
+		t.line("seasons: %s: {", rewrite.Label(season))
 		t.field(a, "day", "day", "")
 		t.field(a, "night", "night", "")
 		t.line("// Not known yet: humidity, wind and the last day of it, written like humidity: \"60 %%\", wind: \"20 km/h\", until: \"2027-03-31\".")
@@ -240,7 +232,7 @@ func (t *text) plan(a Answers) {
 	} else {
 		t.line("// Not known yet: how warm day and night are, of which Kitmuster makes up nothing. Write what your weather service publishes, like")
 		t.line("// season: %s", quoted(season))
-		t.line("// seasons: %s: {day: %s, night: %s}", label(season), quoted(cmp.Or(a.known("day"), "31 °C")), quoted(cmp.Or(a.known("night"), "17 °C")))
+		t.line("// seasons: %s: {day: %s, night: %s}", rewrite.Label(season), quoted(cmp.Or(a.known("day"), "31 °C")), quoted(cmp.Or(a.known("night"), "17 °C")))
 	}
 	if a.known("distance") != "" {
 		t.line("legs: walk: {\norder: 1")
@@ -278,7 +270,7 @@ func pack(a Answers, p named, first, shared bool, people, animals []named) strin
 	t.line("// Still to be packed, as the standard wants it: everything that stands behind // here. Nothing of it counts until you take the // away.")
 	t.line("// Do so when the thing lies in the pack; leave out what you have not got. kitmuster check then says what is not recorded of it, and kitmuster weigh writes its mass.")
 	t.line("package kit\n")
-	t.line("packs: %s: {", label(p.key))
+	t.line("packs: %s: {", rewrite.Label(p.key))
 	if p.name != "" {
 		t.line("name: %s", quoted(p.name+"'s pack"))
 	}
@@ -312,7 +304,7 @@ func pack(a Answers, p named, first, shared bool, people, animals []named) strin
 func (t *text) supplies(a Answers, p named, first bool, people, animals []named) {
 	of := func(n named) {
 		for _, m := range a.all(n.q + " medicine") {
-			t.line("// %s: {medicine: {person: %q, of: %q, doses: number}} // count the doses and write them for number; add the last day by the label: expires", label(m.key), n.key, m.key)
+			t.line("// %s: {medicine: {person: %q, of: %q, doses: number}} // count the doses and write them for number; add the last day by the label: expires", rewrite.Label(m.key), n.key, m.key)
 		}
 	}
 	for _, n := range people {
@@ -327,8 +319,8 @@ func (t *text) supplies(a Answers, p named, first bool, people, animals []named)
 		if kind := a.known(n.q + " kind"); kind != "" && a.known(n.q+" weight") != "" {
 			of(n)
 			lead := map[string]string{"cat": "carrier", "horse": "halter"}
-			t.line("// %s: {can: lead: %q, owner: %q}", label(n.key+"_lead"), cmp.Or(lead[kind], "lead"), n.key)
-			t.line("// %s: {food: for: %q}", label(n.key+"_food"), n.key)
+			t.line("// %s: {can: lead: %q, owner: %q}", rewrite.Label(n.key+"_lead"), cmp.Or(lead[kind], "lead"), n.key)
+			t.line("// %s: {food: for: %q}", rewrite.Label(n.key+"_food"), n.key)
 		}
 	}
 }

@@ -231,7 +231,7 @@ func Kit(rows []Row) ([]File, error) {
 	packs, _ := root["packs"].(map[string]any)
 	taken := keys{"household": true}
 	for _, k := range sortedKeys(packs) {
-		if err := w.file(taken.free(k, "pack"), "package kit\n\npacks: "+label(k)+": "+cueOf(packs[k])+"\n"); err != nil {
+		if err := w.file(taken.free(k, "pack"), "package kit\n\npacks: "+rewrite.Label(k)+": "+cueOf(packs[k])+"\n"); err != nil {
 			return nil, err
 		}
 	}
@@ -240,7 +240,7 @@ func Kit(rows []Row) ([]File, error) {
 	}
 	body := "package kit\n\n"
 	for _, k := range order(root) {
-		body += label(k) + ": " + cueOf(root[k]) + "\n"
+		body += rewrite.Label(k) + ": " + cueOf(root[k]) + "\n"
 	}
 	if err := w.file("household", body); err != nil {
 		return nil, err
@@ -300,7 +300,7 @@ func cueOf(v any) string {
 		var b strings.Builder
 		b.WriteString("{\n")
 		for _, k := range order(v) {
-			b.WriteString(label(k) + ": " + cueOf(v[k]) + "\n")
+			b.WriteString(rewrite.Label(k) + ": " + cueOf(v[k]) + "\n")
 		}
 		return b.String() + "}"
 	case []any:

@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"io"
+
 	"kitmuster/lint/unit"
 	"kitmuster/lint/words"
 )

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -122,7 +121,7 @@ func (p *Plan) Write() (*Written, error) {
 	}
 	for _, x := range people {
 		k := peopleKeys[strings.ToLower(x.Name)]
-		fmt.Fprintf(&h, "%s: {\n", label(k))
+		fmt.Fprintf(&h, "%s: {\n", rewrite.Label(k))
 		if k != x.Name {
 			fmt.Fprintf(&h, "name: %s\n", quoted(x.Name))
 		}
@@ -150,11 +149,11 @@ func (p *Plan) Write() (*Written, error) {
 			b.WriteString("atHome: {\n")
 		case pl.person != "":
 			file = "on_body_" + pl.person
-			fmt.Fprintf(&b, "people: %s: onBody: {\n", label(pl.person))
+			fmt.Fprintf(&b, "people: %s: onBody: {\n", rewrite.Label(pl.person))
 		default:
 			pl.key = packKeys.free(pl.name, fmt.Sprintf("pack%d", len(packKeys)-reserved+1))
 			file = pl.key
-			fmt.Fprintf(&b, "packs: %s: {\n", label(pl.key))
+			fmt.Fprintf(&b, "packs: %s: {\n", rewrite.Label(pl.key))
 			if pl.key != pl.name {
 				fmt.Fprintf(&b, "name: %s\n", quoted(pl.name))
 			}
@@ -182,7 +181,7 @@ func (p *Plan) Write() (*Written, error) {
 			itemKeys, section := keys{}, ""
 			if !pl.home && pl.person == "" {
 				pt.key = partKeys.free(pt.name, fmt.Sprintf("part%d", len(partKeys)+1))
-				fmt.Fprintf(&b, "%s: {\n", label(pt.key))
+				fmt.Fprintf(&b, "%s: {\n", rewrite.Label(pt.key))
 				if pt.key != pt.name {
 					fmt.Fprintf(&b, "name: %s\n", quoted(pt.name))
 				}
@@ -250,12 +249,8 @@ func (p *Plan) places(person func(string) string) (out []*place) {
 		pl := byName[low]
 		switch {
 		case slices.Contains(homeWords, low) || t.Pack == "" && slices.Contains(homeWords, strings.ToLower(t.Compartment)):
-			if low = "at home"; byName[low] != nil {
-				pl = byName[low]
-			} else {
-				pl = nil
-			}
-			if pl == nil {
+			low = "at home"
+			if pl = byName[low]; pl == nil {
 				pl = &place{name: name, home: true}
 			}
 		case slices.Contains(wornWords, low) && (t.Who != "" || len(p.People) == 1):
@@ -264,10 +259,9 @@ func (p *Plan) places(person func(string) string) (out []*place) {
 				who = p.People[0].Name
 			}
 			k := person(who)
-			if low += " " + k; byName[low] == nil {
+			low += " " + k
+			if pl = byName[low]; pl == nil {
 				pl = &place{name: name, person: k}
-			} else {
-				pl = byName[low]
 			}
 		default:
 			if pl == nil {
@@ -371,7 +365,7 @@ func (w *Written) item(b *strings.Builder, k string, t *Thing, g vocabulary.Gues
 	for _, n := range t.Notes {
 		fmt.Fprintf(b, "// %s\n", comment(n))
 	}
-	fmt.Fprintf(b, "%s: {\n", label(k))
+	fmt.Fprintf(b, "%s: {\n", rewrite.Label(k))
 	if k != t.Name {
 		fmt.Fprintf(b, "name: %s\n", quoted(t.Name))
 	}
@@ -468,14 +462,4 @@ func comment(text string) string {
 		text = string(r[:200]) + " …"
 	}
 	return text
-}
-
-var plainLabel = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
-
-// label is a key as a field has it, in quotes where it is a word of the language or holds more than letters, digits and _.
-func label(k string) string {
-	if plainLabel.MatchString(k) && !slices.Contains([]string{"for", "if", "in", "let", "true", "false", "null", "package", "import", "func", "try", "else", "otherwise"}, k) {
-		return k
-	}
-	return quoted(k)
 }

@@ -61,7 +61,7 @@ func (w *writer) set(spot string, value any, behind []string) error {
 		if err != nil {
 			return err
 		}
-		return w.add(source.Spot(keys[:len(keys)-1]...), quoteLabel(keys[len(keys)-1])+": "+text, behind)
+		return w.add(source.Spot(keys[:len(keys)-1]...), Label(keys[len(keys)-1])+": "+text, behind)
 	}
 	var cs []change
 	for _, p := range ps {
@@ -114,7 +114,7 @@ func (w *writer) add(group, text string, behind []string) error {
 		}
 		group, behind = source.Spot(keys[:len(keys)-1]...), nil
 		lead, rest := split(text)
-		text = lead + quoteLabel(keys[len(keys)-1]) + ": " + rest
+		text = lead + Label(keys[len(keys)-1]) + ": " + rest
 	}
 }
 
@@ -397,7 +397,7 @@ func (p *piece) textAs(key string) string {
 	l := p.field.Label
 	name := string(f.src[l.Pos().Offset():l.End().Offset()])
 	if k, _ := label(l); k != key {
-		name = quoteLabel(key)
+		name = Label(key)
 	}
 	from, to := f.extent(p)
 	head := p
@@ -506,7 +506,7 @@ func (v Fields) encode() (string, error) {
 		if err != nil {
 			return "", err
 		}
-		parts[i] = quoteLabel(f.Key) + ": " + s
+		parts[i] = Label(f.Key) + ": " + s
 		length += len(parts[i]) + 2
 		deep = deep || strings.Contains(s, "\n")
 	}
@@ -521,17 +521,6 @@ func (v Fields) encode() (string, error) {
 	b.WriteString("}")
 	return b.String(), nil
 }
-
-// quoteLabel writes a key as a label.
-func quoteLabel(key string) string {
-	if ast.IsValidIdent(key) && !strings.HasPrefix(key, "_") && !strings.HasPrefix(key, "#") && !slices.Contains(predeclared, key) {
-		return key
-	}
-	return literal.Label.Quote(key)
-}
-
-// predeclared are words that CUE does not take for a label without quotes.
-var predeclared = []string{"true", "false", "null"}
 
 // --- lines ---
 
