@@ -23,16 +23,50 @@ func (p *Plan) SumsDiffer() int { return p.wrong() }
 
 // Preview shows what was understood, and what would be written; w is nil where things are added to a kit that is there.
 func (p *Plan) Preview(out io.Writer, w *Written) {
-	say := func(format string, args ...any) { fmt.Fprintf(out, format+"\n", args...) }
-	say("%s: %s", p.File, p.Kind)
-	for _, n := range p.Notes {
-		say("  %s", n)
+	v := preview{p, w, out}
+	v.columns()
+	v.things()
+	v.sums()
+	v.doubts()
+	if w == nil {
+		v.say("")
+		return
 	}
-	say("\nColumns")
+	v.say("\nThe table does not say")
+	for i, o := range w.Open {
+		if i == shown {
+			v.say("  and %d more", len(w.Open)-shown)
+			break
+		}
+		v.say("  %s", o)
+	}
+	v.say("  what a hand reaches while walking, where a comment says so")
+	var names []string
+	for _, f := range w.Files {
+		names = append(names, f.Name)
+	}
+	v.say("\nFiles: %s", words.And(names))
+}
+
+// preview writes the parts of a preview.
+type preview struct {
+	*Plan
+	w   *Written
+	out io.Writer
+}
+
+func (p preview) say(format string, args ...any) { fmt.Fprintf(p.out, format+"\n", args...) }
+
+func (p preview) columns() {
+	p.say("%s: %s", p.File, p.Kind)
+	for _, n := range p.Notes {
+		p.say("  %s", n)
+	}
+	p.say("\nColumns")
 	last := ""
 	for _, c := range p.Columns {
 		if c.Sheet != last {
-			say("  Sheet %q", c.Sheet)
+			p.say("  Sheet %q", c.Sheet)
 			last = c.Sheet
 		}
 		what := meant[c.Field]
@@ -42,13 +76,16 @@ func (p *Plan) Preview(out io.Writer, w *Written) {
 		if c.Said {
 			what += " (you said so)"
 		}
-		say("  %s %q: %s", c.At, c.Head, what)
+		p.say("  %s %q: %s", c.At, c.Head, what)
 	}
+}
+
+func (p preview) things() {
 	head := words.Count(len(p.Things), "thing")
 	if len(p.Things) > shown {
 		head += fmt.Sprintf(", the first %d", shown)
 	}
-	say("\n%s", head)
+	p.say("\n%s", head)
 	all := unit.Mass(0)
 	unknown := 0
 	for i, t := range p.Things {
@@ -69,68 +106,58 @@ func (p *Plan) Preview(out io.Writer, w *Written) {
 		} else if t.Mass.about {
 			mass = "about " + mass
 		}
-		if say("  %s  %s, %s", t.At, line, mass); w != nil {
-			say("      → %s", w.Lines[i])
+		p.say("  %s  %s, %s", t.At, line, mass)
+		if p.w != nil {
+			p.say("      → %s", p.w.Lines[i])
 		}
 	}
 	least, of := "", ""
 	if unknown > 0 {
 		least, of = "at least ", fmt.Sprintf(" (mass not known: %d)", unknown)
 	}
-	say("  All together: %s%s%s", least, all, of)
-	if w != nil {
-		say("  Use guessed from the name, said in a comment: %d", w.Guessed)
-	}
-	if w != nil && w.Unsaid > 0 {
-		say("  Use not known: %d", w.Unsaid)
-	}
-
-	say("\nSums of the table")
-	switch bad := p.wrong(); {
-	case len(p.Sums) == 0:
-		say("  It has none, so nothing but your eyes tells whether counts and masses were read as meant.")
-	case bad == 0:
-		say("  %s, and the things come to the same each time.", words.Count(len(p.Sums), "sum"))
-	default:
-		say("  %d of %s differ:", bad, words.Count(len(p.Sums), "sum"))
-		n := 0
-		for _, s := range p.Sums {
-			if s.OK {
-				continue
-			}
-			if n++; n > shown {
-				say("  and %d more", bad-shown)
-				break
-			}
-			say("  %s  %s: the table says %s, the things come to %s", s.At, s.What, grams(s.Said), grams(s.Found))
-		}
-	}
-	if len(p.Doubts) > 0 {
-		say("\nNot understood, or not for sure")
-		for i, d := range p.Doubts {
-			if i == shown {
-				say("  and %d more", len(p.Doubts)-shown)
-				break
-			}
-			say("  %s  %q: %s", d.At, d.Text, d.Why)
-		}
-	}
-	if w == nil {
-		say("")
+	p.say("  All together: %s%s%s", least, all, of)
+	if p.w == nil {
 		return
 	}
-	say("\nThe table does not say")
-	for i, o := range w.Open {
-		if i == shown {
-			say("  and %d more", len(w.Open)-shown)
+	p.say("  Use guessed from the name, said in a comment: %d", p.w.Guessed)
+	if p.w.Unsaid > 0 {
+		p.say("  Use not known: %d", p.w.Unsaid)
+	}
+}
+
+func (p preview) sums() {
+	p.say("\nSums of the table")
+	bad, n := p.wrong(), 0
+	switch {
+	case len(p.Sums) == 0:
+		p.say("  It has none, so nothing but your eyes tells whether counts and masses were read as meant.")
+	case bad == 0:
+		p.say("  %s, and the things come to the same each time.", words.Count(len(p.Sums), "sum"))
+	default:
+		p.say("  %d of %s differ:", bad, words.Count(len(p.Sums), "sum"))
+	}
+	for _, s := range p.Sums {
+		if s.OK {
+			continue
+		}
+		if n++; n > shown {
+			p.say("  and %d more", bad-shown)
 			break
 		}
-		say("  %s", o)
+		p.say("  %s  %s: the table says %s, the things come to %s", s.At, s.What, grams(s.Said), grams(s.Found))
 	}
-	say("  what a hand reaches while walking, where a comment says so")
-	var names []string
-	for _, f := range w.Files {
-		names = append(names, f.Name)
+}
+
+func (p preview) doubts() {
+	if len(p.Doubts) == 0 {
+		return
 	}
-	say("\nFiles: %s", words.And(names))
+	p.say("\nNot understood, or not for sure")
+	for i, d := range p.Doubts {
+		if i == shown {
+			p.say("  and %d more", len(p.Doubts)-shown)
+			break
+		}
+		p.say("  %s  %q: %s", d.At, d.Text, d.Why)
+	}
 }
