@@ -103,42 +103,14 @@ func (p *Plan) Write() (*Written, error) {
 	places, packKeys := p.places(person), keys{"household": true, "at_home": true}
 	reserved := len(packKeys)
 	guesses := p.guesses(people)
-	use := map[*Thing]vocabulary.Guess{}
+	use, index := map[*Thing]vocabulary.Guess{}, map[*Thing]int{}
 	for i, t := range p.Things {
-		use[t] = guesses[i]
-	}
-	index := map[*Thing]int{}
-	for i, t := range p.Things {
-		index[t] = i
+		use[t], index[t] = guesses[i], i
 	}
 
-	var h strings.Builder
-	fmt.Fprintf(&h, "package kit\n\n// Made of the table %s. What that does not say is left out here too, and sums say \"at least\".\nhousehold: %s\n", comment(p.File), quoted(p.Household))
-	h.WriteString("people: {\n")
-	if len(people) == 0 {
-		h.WriteString("// The table names nobody. Write each person, with an age: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n")
-		w.Open = append(w.Open, "the people: write them into household.cue, or import again with --people \"ana=42 y\"")
-	}
-	for _, x := range people {
-		k := peopleKeys[strings.ToLower(x.Name)]
-		fmt.Fprintf(&h, "%s: {\n", rewrite.Label(k))
-		if k != x.Name {
-			fmt.Fprintf(&h, "name: %s\n", quoted(x.Name))
-		}
-		if x.Age != "" {
-			fmt.Fprintf(&h, "age: %s\n", quoted(x.Age))
-		} else {
-			h.WriteString("// age: write it, such as age: \"42 y\"\n")
-			w.Open = append(w.Open, "the age of "+x.Name)
-		}
-		h.WriteString("}\n")
-	}
-	h.WriteString("}\n")
-	w.Open = append(w.Open, "the plan: how long, the season, the way (kitmuster help plans)")
-	if err := w.file("household", h.String()); err != nil {
+	if err := w.household(p, people, peopleKeys); err != nil {
 		return nil, err
 	}
-
 	for _, pl := range places {
 		var b strings.Builder
 		b.WriteString("package kit\n\n")
@@ -153,26 +125,9 @@ func (p *Plan) Write() (*Written, error) {
 		default:
 			pl.key = packKeys.free(pl.name, fmt.Sprintf("pack%d", len(packKeys)-reserved+1))
 			file = pl.key
-			fmt.Fprintf(&b, "packs: %s: {\n", rewrite.Label(pl.key))
-			if pl.key != pl.name {
-				fmt.Fprintf(&b, "name: %s\n", quoted(pl.name))
-			}
-			switch {
-			case pl.carrier != "" && pl.guessed:
-				fmt.Fprintf(&b, "carrier: %s // guessed from the name: check\n", quoted(pl.carrier))
-			case pl.carrier != "":
-				fmt.Fprintf(&b, "carrier: %s\n", quoted(pl.carrier))
-			default:
-				b.WriteString("// carrier: write the key of who carries it\n")
-				w.Uncarried = append(w.Uncarried, pl.name)
-				w.Open = append(w.Open, fmt.Sprintf("who carries %s (--carries %s)", pl.name, words.Shell(pl.name+"=NAME")))
-			}
+			w.pack(&b, pl)
 			if pl.mass != nil {
-				w.amounts(&b, pl.mass, true)
 				w.Lines[index[pl.mass]] = pl.key + ", the pack itself"
-			} else {
-				b.WriteString("// mass: of the empty pack, which the table does not say\n")
-				w.Open = append(w.Open, "what "+pl.name+" weighs empty")
 			}
 			b.WriteString("compartments: {\n")
 		}
@@ -198,14 +153,7 @@ func (p *Plan) Write() (*Written, error) {
 				}
 				section = t.Section
 				k := itemKeys.free(t.Name, fmt.Sprintf("thing%d", len(itemKeys)+1))
-				switch {
-				case pl.home:
-					w.Lines[index[t]] = "at home/" + k
-				case pl.person != "":
-					w.Lines[index[t]] = "on " + pl.person + "/" + k
-				default:
-					w.Lines[index[t]] = pl.key + "/" + pt.key + "/" + k
-				}
+				w.Lines[index[t]] = pl.at(pt, k)
 				w.item(&b, k, t, use[t], peopleKeys, pl, index[t])
 			}
 			if !pl.home && pl.person == "" {
@@ -221,6 +169,58 @@ func (p *Plan) Write() (*Written, error) {
 		}
 	}
 	return w, nil
+}
+
+// household writes who the household is.
+func (w *Written) household(p *Plan, people []Who, peopleKeys map[string]string) error {
+	var h strings.Builder
+	fmt.Fprintf(&h, "package kit\n\n// Made of the table %s. What that does not say is left out here too, and sums say \"at least\".\nhousehold: %s\n", comment(p.File), quoted(p.Household))
+	h.WriteString("people: {\n")
+	if len(people) == 0 {
+		h.WriteString("// The table names nobody. Write each person, with an age: ana: {age: \"42 y\", bodyMass: \"68 kg\"}\n")
+		w.Open = append(w.Open, "the people: write them into household.cue, or import again with --people \"ana=42 y\"")
+	}
+	for _, x := range people {
+		k := peopleKeys[strings.ToLower(x.Name)]
+		fmt.Fprintf(&h, "%s: {\n", rewrite.Label(k))
+		if k != x.Name {
+			fmt.Fprintf(&h, "name: %s\n", quoted(x.Name))
+		}
+		if x.Age != "" {
+			fmt.Fprintf(&h, "age: %s\n", quoted(x.Age))
+		} else {
+			h.WriteString("// age: write it, such as age: \"42 y\"\n")
+			w.Open = append(w.Open, "the age of "+x.Name)
+		}
+		h.WriteString("}\n")
+	}
+	h.WriteString("}\n")
+	w.Open = append(w.Open, "the plan: how long, the season, the way (kitmuster help plans)")
+	return w.file("household", h.String())
+}
+
+// pack writes what is said of a pack before its compartments.
+func (w *Written) pack(b *strings.Builder, pl *place) {
+	fmt.Fprintf(b, "packs: %s: {\n", rewrite.Label(pl.key))
+	if pl.key != pl.name {
+		fmt.Fprintf(b, "name: %s\n", quoted(pl.name))
+	}
+	switch {
+	case pl.carrier != "" && pl.guessed:
+		fmt.Fprintf(b, "carrier: %s // guessed from the name: check\n", quoted(pl.carrier))
+	case pl.carrier != "":
+		fmt.Fprintf(b, "carrier: %s\n", quoted(pl.carrier))
+	default:
+		b.WriteString("// carrier: write the key of who carries it\n")
+		w.Uncarried = append(w.Uncarried, pl.name)
+		w.Open = append(w.Open, fmt.Sprintf("who carries %s (--carries %s)", pl.name, words.Shell(pl.name+"=NAME")))
+	}
+	if pl.mass != nil {
+		w.amounts(b, pl.mass, true)
+	} else {
+		b.WriteString("// mass: of the empty pack, which the table does not say\n")
+		w.Open = append(w.Open, "what "+pl.name+" weighs empty")
+	}
 }
 
 // file keeps a file, written as `cue fmt` writes it.
@@ -302,6 +302,17 @@ func (p *Plan) places(person func(string) string) (out []*place) {
 		}
 	}
 	return out
+}
+
+// at is where a thing goes, for people.
+func (pl *place) at(pt *part, key string) string {
+	switch {
+	case pl.home:
+		return "at home/" + key
+	case pl.person != "":
+		return "on " + pl.person + "/" + key
+	}
+	return pl.key + "/" + pt.key + "/" + key
 }
 
 func (pl *place) part(name string) *part {
